@@ -1,0 +1,1 @@
+"""Set by the folder's author."""

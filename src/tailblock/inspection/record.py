@@ -1,0 +1,134 @@
+"""The record of one instrument on one job, as frozen values.
+
+In: nothing; these are plain values made by `store.read`. Out: `Inspection` with its visits in the
+order of the file. Values keep the text that a person wrote beside what it was understood as.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from pathlib import Path
+
+Setup = Mapping[str, str]  # dimension -> state, every dimension present
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where something stands in the file, counted from 1."""
+
+    line: int
+    column: int
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What a reading was understood as.
+
+    Exactly one of `level` (the level's id), `value` (in the base unit of the check's quantity) and
+    `unknown` says it. `assumed_unit` is the unit taken for a bare number, else empty.
+    """
+
+    level: str | None = None
+    value: float | None = None
+    unknown: bool = False
+    assumed_unit: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """The answer to one check on one visit, in one setup."""
+
+    check: str
+    written: str  # the characters of `value:`
+    answer: Answer
+    setup: Setup
+    place: Place
+    note: str = ""
+    photos: tuple[str, ...] = ()
+    at: datetime | None = None
+    retracted: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Confirmed:
+    """A fault seen with one's own eyes, or seen to be absent: hard evidence."""
+
+    fault: str
+    present: bool
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Accepted:
+    """A person goes on against a held-back move."""
+
+    fault: str
+    by: str
+    why: str
+    at: str
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class WorkDone:
+    """A remedy carried out since the visit before."""
+
+    remedy: str
+    hours: float | None
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Visit:
+    """One inspection: the work since the visit before, then what was seen after it."""
+
+    stage: str
+    day: date
+    place: Place
+    by: str = ""
+    climate: Mapping[str, str] = field(default_factory=dict)  # `temperature`, `humidity` as written
+    setup: Setup = field(default_factory=dict)  # the state it came in
+    work: tuple[WorkDone, ...] = ()
+    readings: tuple[Reading, ...] = ()
+    confirmed: tuple[Confirmed, ...] = ()
+    accepted: tuple[Accepted, ...] = ()
+    note: str = ""
+
+    @property
+    def present_setup(self) -> Setup:
+        """Return the state the instrument is in now: that of the last reading."""
+        return self.readings[-1].setup if self.readings else self.setup
+
+
+@dataclass(frozen=True, slots=True)
+class Instrument:
+    """What the instrument is: words for people, traits for the network."""
+
+    description: str
+    traits: Mapping[str, str]
+    scale_length: float | None = None  # mm
+    note: str = ""
+    photos: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Player:
+    """Who brought it; optional."""
+
+    name: str = ""
+    contact: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Inspection:
+    """One file: an instrument, a job, its visits."""
+
+    path: Path
+    digest: str  # sha256 of the file's bytes
+    job: str
+    checklist: str
+    instrument: Instrument
+    visits: tuple[Visit, ...]
+    player: Player = Player()
