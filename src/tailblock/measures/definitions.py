@@ -2,7 +2,7 @@
 
 In: nothing. Out: `UNITS` (all units), `EXAMPLES` (what a quantity of each dimension looks like),
 `find_unit` (spelling -> unit) and the errors that `units` raises. Base units: mm, degree, %,
-degree Celsius, g, N, cent, 1, hour.
+degree Celsius, g, N, cent, 1, Hz, g/m, hour.
 
 Sources of the factors: inch 25.4 mm (international yard and pound agreement, 1959), pound
 0.45359237 kg and standard gravity 9.80665 m/s^2 (NIST SP 811, appendix B; values from memory, all
@@ -66,6 +66,8 @@ UNITS: tuple[Unit, ...] = (
     Unit("lbf", "force", POUND * GRAVITY / 1000, ("pound-force",)),
     Unit("cents", "cents", Fraction(1), ("c", "cent", "ct")),
     Unit("1", "count", Fraction(1), ("count", "times", "pieces", "places", "frets", "strings")),
+    Unit("Hz", "frequency", Fraction(1), ("hertz",)),
+    Unit("g/m", "mass per length", Fraction(1), ("grams per metre", "grams per meter")),
     Unit("h", "time", Fraction(1), ("hr", "hrs", "hour", "hours")),
     Unit("s", "time", Fraction(1, 3600), ("sec", "second", "seconds")),
     Unit("min", "time", Fraction(1, 60), ("mins", "minute", "minutes")),
@@ -86,6 +88,8 @@ EXAMPLES: Mapping[str, tuple[str, str]] = MappingProxyType(
         "force": ("a force", "10 N or 2 lbf"),
         "cents": ("a difference in pitch", "-4 cents"),
         "count": ("a count", "3"),
+        "frequency": ("a frequency", "110 Hz"),
+        "mass per length": ("a mass per length", "5.3 g/m"),
         "time": ("a time", "12 min or 6 months"),
     }
 )

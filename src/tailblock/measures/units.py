@@ -1,9 +1,9 @@
 """Quantities as people write them, and as people like to read them.
 
 In: a text such as `5/64`, `1 3/16"`, `0,3 mm`, `70 F`, with the dimension that is wanted. Out: a
-`Quantity` in the base unit of its dimension (mm, degree, %, degree Celsius, g, N, cent, 1, hour),
-or a `UnitError` whose sentence says what was given and what would be right. The way back, for
-people, is `show`. Conversion is exact (rational) up to the last step into a float.
+`Quantity` in the base unit of its dimension (see `definitions`), or a `UnitError` whose sentence says
+what was given and what would be right. The way back, for people, is `show`. Conversion is exact
+(rational) up to the last step into a float.
 """
 
 from __future__ import annotations
@@ -58,6 +58,14 @@ _NUMBER = re.compile(
     rf"(?P<sign>[+-]?)\s*(?:{_FRACTION}|(?P<decimal>{_DECIMAL}))(?![\d.,/eE+-])\s*(?P<unit>.*)",
     re.ASCII,
 )
+_SIGNS = {
+    "angle": "°",
+    "percent": " %",
+    "cents": " cents",
+    "count": "",
+    "frequency": " Hz",
+    "mass per length": " g/m",
+}
 _THOUSANDS = re.compile(r"0*[1-9]\d*,\d{3}", re.ASCII)
 
 
@@ -88,7 +96,8 @@ def parse(
     text
         A number, decimal (point or comma) or a fraction, and a unit or none.
     dimension
-        One of length, angle, percent, temperature, mass, force, cents, count, time.
+        One of length, angle, percent, temperature, mass, force, cents, count, time, frequency, mass
+        per length.
     default_unit
         Taken for a bare number; without it a bare number is an error (a count needs none). A bare
         length with a denominator of 2, 4, ... 128 is in inches whatever the default.
@@ -232,9 +241,9 @@ def _rounded(value: float, decimals: int) -> str:
 def show(quantity: Quantity) -> str:
     """Write any quantity for people, in both systems of units where there are two.
 
-    Rounding: lengths as in `both_systems`; temperature, angle, percent and cents to 0.1; mass to
-    1 g or 0.1 oz, from 1 kg on to 0.01 kg or 0.01 lb; force to 1 N or 0.1 lbf; time to 0.1 of the
-    largest unit of which there are two or more. Zeros at the end are left out except in lengths.
+    Rounding: lengths as in `both_systems`; what is not named here to 0.1; mass to 1 g or 0.1 oz,
+    from 1 kg on to 0.01 kg or 0.01 lb; force to 1 N or 0.1 lbf; time to 0.1 of the largest unit of
+    which there are two or more. Zeros at the end are left out except in lengths.
 
     >>> show(Quantity(21.0, "temperature")), show(Quantity(2.5, "angle"))
     ('21 °C (69.8 °F)', '2.5°')
@@ -252,8 +261,7 @@ def show(quantity: Quantity) -> str:
         case "time":
             return _show_time(value)
         case dimension:
-            signs = {"angle": "°", "percent": " %", "cents": " cents"}
-            return f"{_short(value)}{signs.get(dimension, '')}"
+            return _short(value) + _SIGNS[dimension]
 
 
 def _show_mass(grams: float) -> str:
