@@ -1,0 +1,195 @@
+"""Network and evidence -> factors over binary variables, small enough to multiply.
+
+In: a `Network` and `Evidence`. Out: a `Problem`: unary weights and non-negative factors, whose product
+summed over everything is the probability of the evidence. Findings never become variables:
+
+- an answer "at most level l" of a one-sided finding is a product over its parents, so it only
+  multiplies weights (the insight behind Quickscore, D. Heckerman, UAI 1989);
+- an answer "exactly level l" is such a product times a noisy-OR that is seen to be on;
+- any other likelihood is a table over its parents.
+
+A noisy-OR with more than two causes is divorced into a tree of two-input gates through auxiliary
+variables (K. G. Olesen et al., "A MUNIN network for the median nerve", 1989, call this parent
+divorcing), which keeps tables at three variables where a plain family would need 2^(causes + 1)
+cells. Everything stays non-negative, so nothing cancels.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from tailblock.inference.grouping import group_causes
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from tailblock.inference.grouping import Grouping
+    from tailblock.network.arrays import Evidence, Finding, FloatArray, Network, Side
+
+# A table over so few parents is smaller than the gates that would replace it.
+_DENSE_PARENTS = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Factor:
+    """A non-negative table over the variables of `scope`, one axis of length 2 each.
+
+    `owner` is the finding whose evidence it carries, or None for the network's own tables.
+    """
+
+    scope: tuple[int, ...]
+    table: FloatArray
+    owner: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Weights:
+    """Rank-one evidence of one finding: `factor[i]` multiplies the weight of node i being present."""
+
+    owner: int
+    nodes: tuple[int, ...]
+    factor: FloatArray
+    scale: float  # the leak's share, which multiplies the whole
+
+
+@dataclass(frozen=True, slots=True)
+class FactorGraph:
+    """All factors and weights; variables 0..n-1 are the nodes, the rest auxiliary gates."""
+
+    variables: int
+    factors: tuple[Factor, ...]
+    weights: tuple[Weights, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Or:
+    """A noisy-OR to be divorced: output node, or None for one that is seen to be on."""
+
+    output: int | None
+    leak: float
+    causes: tuple[int, ...]
+    strengths: tuple[float, ...]
+    owner: int | None = None
+
+
+def outcome_table(finding: Finding, parents: Sequence[int]) -> FloatArray:
+    """Return P(outcome | states of `parents`), shape (2, ..., 2, outcomes), one axis a parent.
+
+    Every parent of the finding must be among `parents`. Noisy-MAX on each side, the outcome being
+    the high level less the low one.
+    """
+    low = _level_table(finding.low, parents)
+    high = _level_table(finding.high, parents)
+    table = np.zeros((*([2] * len(parents)), finding.outcomes))
+    for a in range(finding.low.top + 1):
+        for b in range(finding.high.top + 1):
+            table[..., b - a + finding.low.top] += low[..., a] * high[..., b]
+    return table
+
+
+def build(network: Network, evidence: Evidence) -> FactorGraph:
+    """Return the factors of the network with its evidence entered."""
+    gates = [
+        _Or(node, float(network.alone[node]), network.parents[node], network.strengths[node])
+        for node in range(len(network))
+    ]
+    factors: list[Factor] = []
+    weights: list[Weights] = []
+    for k, likelihood in evidence.soft.items():
+        _enter(k, network.findings[k], np.asarray(likelihood), gates, factors, weights)
+    for node, present in evidence.hard.items():
+        factors.append(Factor((node,), np.array([0.0, 1.0] if present else [1.0, 0.0])))
+    groupings = group_causes(
+        len(network), [(gate.output, gate.causes) for gate in gates], [f.scope for f in factors]
+    )
+    variables = len(network)
+    for gate, grouping in zip(gates, groupings, strict=True):
+        variables = _divorce(gate, grouping, variables, factors)
+    return FactorGraph(variables, tuple(factors), tuple(weights))
+
+
+def _level_table(side: Side, parents: Sequence[int]) -> FloatArray:
+    """Return P(level of this side | states of `parents`), level on the last axis."""
+    cumulative = np.broadcast_to(side.leak, (*([1] * len(parents)), side.top + 1))
+    for row, node in enumerate(side.parents):
+        shape = [1] * (len(parents) + 1)
+        shape[parents.index(node)] = 2
+        shape[-1] = side.top + 1
+        states = np.stack([np.ones(side.top + 1), side.cumulative[row]])
+        cumulative = cumulative * states.reshape(shape)
+    return np.diff(cumulative, axis=-1, prepend=0.0)
+
+
+def _enter(
+    k: int,
+    finding: Finding,
+    likelihood: FloatArray,
+    gates: list[_Or],
+    factors: list[Factor],
+    weights: list[Weights],
+) -> None:
+    """Enter the likelihood of finding `k` (largest entry 1) in the cheapest exact form."""
+    parents = finding.parents
+    if finding.low.top == 0 or finding.high.top == 0:
+        side, by_level = (
+            (finding.high, likelihood) if finding.low.top == 0 else (finding.low, likelihood[::-1])
+        )
+        level = int(np.flatnonzero(by_level)[-1])
+        if by_level[: level + 1].min() == 1.0:
+            weights.append(_at_most(k, side, level))
+            return
+        if np.count_nonzero(by_level) == 1 and len(parents) > _DENSE_PARENTS:
+            weights.append(_at_most(k, side, level))
+            milder = side.cumulative[:, level - 1] / side.cumulative[:, level]
+            leak = 1.0 - float(side.leak[level - 1] / side.leak[level])
+            gates.append(_Or(None, leak, side.parents, tuple((1.0 - milder).tolist()), owner=k))
+            return
+    table = outcome_table(finding, parents) @ likelihood
+    factors.append(Factor(parents, table, owner=k))
+
+
+def _at_most(k: int, side: Side, level: int) -> Weights:
+    return Weights(k, side.parents, side.cumulative[:, level].copy(), float(side.leak[level]))
+
+
+def _divorce(gate: _Or, grouping: Grouping, variables: int, factors: list[Factor]) -> int:
+    """Append the gates of one noisy-OR; return the number of variables in use afterwards.
+
+    `grouping` nests the positions of the causes in pairs; each inner pair becomes an auxiliary
+    variable that is on exactly when one of its inputs acts.
+    """
+    if not gate.causes:
+        if gate.output is not None:
+            factors.append(Factor((gate.output,), np.array([1.0 - gate.leak, gate.leak])))
+        else:
+            factors.append(Factor((), np.array(gate.leak), owner=gate.owner))
+        return variables
+
+    def add(group: Grouping, output: int | None, leak: float) -> None:
+        inputs = group if isinstance(group, tuple) else (group,)
+        ends = [resolve(item) for item in inputs]
+        off = np.array(1.0 - leak)
+        for position, (_, strength) in enumerate(ends):
+            shape = [1] * len(ends)
+            shape[position] = 2
+            off = off * np.array([1.0, 1.0 - strength]).reshape(shape)
+        scope = tuple(variable for variable, _ in ends)
+        if output is None:
+            factors.append(Factor(scope, 1.0 - off, owner=gate.owner))
+        else:
+            factors.append(Factor((*scope, output), np.stack([off, 1.0 - off], axis=-1)))
+
+    def resolve(item: Grouping) -> tuple[int, float]:
+        nonlocal variables
+        if isinstance(item, int):
+            return gate.causes[item], gate.strengths[item]
+        variable = variables
+        variables += 1
+        add(item, variable, 0.0)
+        return variable, 1.0
+
+    add(grouping, gate.output, gate.leak)
+    return variables

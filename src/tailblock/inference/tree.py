@@ -1,0 +1,164 @@
+"""Factor graph -> clique forest: which tables there are, and how messages fit into them.
+
+In: a `FactorGraph`. Out: a `Forest` of bags. Variables are renamed by their place in the elimination
+order; every bag lists its variables in that order, those it sums out first (`residual`) and its
+separator last, so that a message is a sum over the leading axes and enters its parent by one reshape.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from tailblock.inference.beliefs import TooWide
+from tailblock.inference.order import bits, eliminate, link
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from tailblock.inference.factors import Factor, FactorGraph
+    from tailblock.network.arrays import FloatArray
+
+# 2 ** 24 cells of 8 bytes are 128 MiB: the most that one pass may take on a bench computer.
+CELL_LIMIT = 1 << 24
+
+
+@dataclass(frozen=True, slots=True)
+class Fit:
+    """How a table over some of a bag's variables lines up with the bag's own table.
+
+    `whole` is the bag's shape with neighbouring axes of one kind taken together, `part` the same
+    with 1 where the smaller table has no axis, `missing` those axes.
+    """
+
+    whole: tuple[int, ...]
+    part: tuple[int, ...]
+    missing: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Bag:
+    """One table: `variables` in elimination order, the first `residual` of them summed out here."""
+
+    variables: tuple[int, ...]
+    residual: int
+    parent: int | None
+    fit: Fit | None  # of its message in the parent's table
+    factors: tuple[tuple[Factor, Fit], ...]
+
+    @property
+    def cells(self) -> int:
+        """Return the size of its table."""
+        return 1 << len(self.variables)
+
+
+@dataclass(frozen=True, slots=True)
+class Forest:
+    """Bags in an order in which children come before parents; `constants` have an empty scope."""
+
+    bags: tuple[Bag, ...]
+    constants: tuple[Factor, ...]
+    home: dict[int, tuple[int, int]]  # variable -> (its bag, its axis there)
+    cells: int
+
+
+def fit(variables: Sequence[int], scope: Sequence[int]) -> Fit:
+    """Return how a table over `scope` (in the same order) lines up with one over `variables`."""
+    inside = set(scope)
+    whole: list[int] = []
+    part: list[int] = []
+    kinds: list[bool] = []
+    for variable in variables:
+        kind = variable in inside
+        if kinds and kinds[-1] == kind:
+            whole[-1] *= 2
+        else:
+            whole.append(2)
+            kinds.append(kind)
+        part[len(kinds) - 1 :] = [whole[-1] if kind else 1]
+    return Fit(tuple(whole), tuple(part), tuple(i for i, kind in enumerate(kinds) if not kind))
+
+
+def grow(graph: FactorGraph, limit: int = CELL_LIMIT) -> Forest:
+    """Return the clique forest of a factor graph.
+
+    Raises
+    ------
+    TooWide
+        Its tables would need more than `limit` cells; nothing has been computed yet.
+    """
+    neighbours = [0] * graph.variables
+    for factor in graph.factors:
+        link(neighbours, factor.scope)
+    steps = eliminate(neighbours)
+    if steps.cells > limit:
+        raise TooWide(steps.cells, limit)
+    place = {variable: step for step, variable in enumerate(steps.order)}
+    members = [sorted((place[v] for v in bits(mask))) for mask in steps.beside]
+    root_of, residuals = _merge(members)
+    index = {top: b for b, top in enumerate(sorted(residuals, key=lambda t: residuals[t][-1]))}
+    scopes = {top: [*residuals[top], *members[residuals[top][-1]]] for top in index}
+    assigned: dict[int, list[tuple[Factor, Fit]]] = {top: [] for top in index}
+    constants = []
+    for factor in graph.factors:
+        if not factor.scope:
+            constants.append(factor)
+            continue
+        axes = sorted(range(len(factor.scope)), key=lambda a: place[factor.scope[a]])
+        ordered = [place[factor.scope[a]] for a in axes]
+        top = root_of[ordered[0]]
+        turned = type(factor)(
+            tuple(factor.scope[a] for a in axes), np.transpose(factor.table, axes), factor.owner
+        )
+        assigned[top].append((turned, fit(scopes[top], ordered)))
+    bags = []
+    home: dict[int, tuple[int, int]] = {}
+    for top, b in index.items():
+        separator = members[residuals[top][-1]]
+        parent = root_of[separator[0]] if separator else None
+        for axis, step in enumerate(residuals[top]):
+            home[steps.order[step]] = (b, axis)
+        bags.append(
+            Bag(
+                tuple(steps.order[step] for step in scopes[top]),
+                len(residuals[top]),
+                None if parent is None else index[parent],
+                None if parent is None else fit(scopes[parent], separator),
+                tuple(assigned[top]),
+            )
+        )
+    return Forest(tuple(bags), tuple(constants), home, sum(bag.cells for bag in bags))
+
+
+def _merge(members: list[list[int]]) -> tuple[dict[int, int], dict[int, list[int]]]:
+    """Join each step with the next where its separator is exactly the next bag.
+
+    Returns the leader of every step and the steps that each leader sums out, ascending. Children
+    of any merged step are children of the whole bag.
+    """
+    leader: dict[int, int] = {}
+    residuals: dict[int, list[int]] = {}
+    for step, separator in enumerate(members):
+        if step not in leader:
+            leader[step] = step
+            residuals[step] = [step]
+        if not separator:
+            continue
+        following = separator[0]
+        if following not in leader and len(separator) == len(members[following]) + 1:
+            leader[following] = leader[step]
+            residuals[leader[step]].append(following)
+    return leader, residuals
+
+
+def table_of(bag: Bag, skip: int | None = None) -> FloatArray:
+    """Return the product of a bag's factors, flat; factors owned by finding `skip` are left out."""
+    product = np.ones(bag.cells)
+    for factor, lining in bag.factors:
+        if factor.owner is not None and factor.owner == skip:
+            continue
+        view = product.reshape(lining.whole)
+        view *= factor.table.reshape(lining.part)
+    return product
