@@ -1,0 +1,190 @@
+"""What advice hands out: frozen values, one for each question a repairer asks.
+
+In: nothing; the other modules of this folder make these. Out: data for `next`, `causes`, `why` and
+the report. Ids are those of the checklist; probabilities are chances from 0 to 1; minutes are
+attended ones. Only `Advised.reason` and the rules of the grades are sentences.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+Step = Literal["opening", "gate", "at-pitch", "clears", "gain"]
+Reach = Literal["now", "held-back", "opened"]
+
+
+@dataclass(frozen=True, slots=True)
+class CauseBelief:
+    """One fault, how probable it is and how far the readings have moved it.
+
+    `decibans` is 10 log10 of posterior odds against starting odds. `lead` is its weight times what
+    the readings added; faults that everybody has lead nothing, and events never lead.
+    """
+
+    id: str
+    name: str
+    plain: str
+    part: str
+    kind: str
+    harm: str
+    probability: float
+    prior: float
+    decibans: float
+    lead: float
+
+
+@dataclass(frozen=True, slots=True)
+class Advised:
+    """A check to do, in the order of the tuple that it stands in.
+
+    `minutes` is the bench time of the check; where it is the first of several inputs of a derived
+    check (`for_derived`), that of all inputs still unread. `setup_minutes` is the shortest way from
+    the present setup, `setup` the state it is then read in. `if_trait` says under which value of an
+    unsettled trait the check makes sense at all.
+    """
+
+    check: str
+    gain_bits: float
+    minutes: float
+    setup_minutes: float
+    reason: str
+    step: Step
+    setup: Mapping[str, str]
+    if_trait: str | None = None
+    for_derived: str | None = None
+
+    @property
+    def bits_per_minute(self) -> float:
+        """Return the gain for each minute that it costs, the change of setup included."""
+        return self.gain_bits / (self.setup_minutes + self.minutes)
+
+
+@dataclass(frozen=True, slots=True)
+class HeldBack:
+    """A state of higher tension or a check that adds load, not to be done yet.
+
+    One of `setup` and `check` is given. `because` are the faults that hold it, the most probable
+    first; `clear_with` are the harmless looks that could clear them, best first: none means that
+    looking cannot. `accepted` marks what a person has taken upon themselves: it is no longer held.
+    """
+
+    setup: Mapping[str, str] | None
+    check: str | None
+    because: tuple[str, ...]
+    clear_with: tuple[str, ...]
+    accepted: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Unsettled:
+    """A fault that matters and is neither probable nor improbable.
+
+    `check` is the unread one that says most about it, None if nothing unread shows it; `reach` says
+    whether it can be read now, is held back, or is known once the instrument is opened.
+    """
+
+    fault: str
+    probability: float
+    check: str | None
+    reach: Reach | None
+
+
+@dataclass(frozen=True, slots=True)
+class Advice:
+    """What to do next on this visit, and what not.
+
+    `beyond` are the checks still worth their minutes that the stage's `budget` cannot buy;
+    `minutes_used` counts the checks answered on this visit and the changes of setup between them.
+    `slacken_now` comes before everything else.
+    """
+
+    advice: tuple[Advised, ...]
+    held_back: tuple[HeldBack, ...]
+    enough: bool
+    slacken_now: tuple[str, ...]
+    minutes_used: float
+    budget: float | None
+    beyond: tuple[str, ...]
+    unsettled: tuple[Unsettled, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PartGrade:
+    """Condition and urgency of one part, each with the rule that fired and its faults.
+
+    `condition` runs from 0 (sound) to 3 (failed), None if it is not determined; `urgency` from 0 to
+    4. `because` belongs to the condition's `rule`, `urgency_because` to `urgency_rule`.
+    """
+
+    part: str
+    condition: int | None
+    urgency: int
+    rule: str
+    because: tuple[str, ...]
+    urgency_rule: str
+    urgency_because: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Grades:
+    """The grades of all parts, and the worst of them as the instrument's.
+
+    `undetermined` are the parts without a condition, out of `of` parts that are graded.
+    """
+
+    parts: tuple[PartGrade, ...]
+    condition: int | None
+    urgency: int
+    rule: str
+    urgency_rule: str
+    undetermined: tuple[str, ...]
+    of: int
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """What is said first: what leads, that nothing is wrong, or that it is open.
+
+    `faults`: those that lead, by lead; or the harmless explanations; or, if it is open, the most
+    suspect ones. `danger_open` are the danger faults above the limit in any case.
+    """
+
+    kind: Literal["leading", "nothing-wrong", "open"]
+    faults: tuple[str, ...]
+    danger_open: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MayString:
+    """May it be brought to pitch: `no` with a danger fault likely, `not-yet` with one uncleared."""
+
+    answer: Literal["yes", "not-yet", "no"]
+    because: tuple[str, ...]
+    clear_with: tuple[str, ...]
+    accepted: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Weighed:
+    """A reading and what it says about one fault, in decibans: for it above 0, against it below."""
+
+    check: str
+    visit: int
+    decibans: float
+
+
+@dataclass(frozen=True, slots=True)
+class Reasons:
+    """Why a fault stands where it stands.
+
+    `in_favour` and `against`: the readings, the weightiest first. `trail`: its causes that are
+    probably there, nearest first. `settles`: the unread check that would say most about it.
+    """
+
+    fault: str
+    in_favour: tuple[Weighed, ...]
+    against: tuple[Weighed, ...]
+    trail: tuple[str, ...]
+    settles: str | None
