@@ -2,11 +2,19 @@
 
 In: texts such as `7/64 in`, and plain numbers in base units (mm, degree, %, degree Celsius, g, N,
 cent, 1, hour) with their standard uncertainties. Out: the same. Nothing here knows a checklist, an
-instrument or a file. May import: the standard library, numpy and `tailblock.errors`.
+instrument or a file. May import: the standard library and `tailblock.errors`.
 """
 
 from __future__ import annotations
 
+from tailblock.measures.figures import FIGURES, Figure, UnknownFigure, WrongArguments, evaluate
+from tailblock.measures.limits import OutOfRange
+from tailblock.measures.uncertainty import (
+    gauge_uncertainty,
+    level_likelihoods,
+    propagate,
+    reported_given_level,
+)
 from tailblock.measures.units import (
     NotAQuantity,
     Parsed,
@@ -23,16 +31,26 @@ from tailblock.measures.units import (
 )
 
 __all__ = [
+    "FIGURES",
+    "Figure",
     "NotAQuantity",
+    "OutOfRange",
     "Parsed",
     "Quantity",
     "UnitDoesNotFit",
     "UnitError",
     "UnitMissing",
+    "UnknownFigure",
     "UnknownUnit",
+    "WrongArguments",
     "both_systems",
     "days",
+    "evaluate",
+    "gauge_uncertainty",
+    "level_likelihoods",
     "parse",
     "parse_duration",
+    "propagate",
+    "reported_given_level",
     "show",
 ]

@@ -76,7 +76,7 @@ def hump_share(
     """
     hump = max(0.0, lift_share * (belly - dome))
     neck = max(0.0, aim_normal - aim_without_hump(projection, belly, dome, lift_share))
-    return 100 * hump / (hump + neck) if hump else 0.0
+    return 100 * (hump / (hump + neck)) if hump else 0.0
 
 
 def sagitta(chord: float, radius: float) -> float:

@@ -1,9 +1,9 @@
 """Quantities as people write them, and as people like to read them.
 
 In: a text such as `5/64`, `1 3/16"`, `0,3 mm`, `70 F`, with the dimension that is wanted. Out: a
-`Quantity` in the base unit of its dimension (see `definitions`), or a `UnitError` whose sentence says
-what was given and what would be right. The way back, for people, is `show`. Conversion is exact
-(rational) up to the last step into a float.
+`Quantity` in the base unit of its dimension (see `definitions`), or a `UnitError` whose sentence
+says what was given and what would be right. The way back, for people, is `show`. Conversion is
+exact (rational) up to the last step into a float.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import ROUND_HALF_UP, Context, Decimal
 from fractions import Fraction
 from math import floor
 
@@ -66,6 +66,7 @@ _SIGNS = {
     "frequency": " Hz",
     "mass per length": " g/m",
 }
+_ROOM = Context(prec=2 * LONGEST)  # for any number that can be written in so few characters
 _THOUSANDS = re.compile(r"0*[1-9]\d*,\d{3}", re.ASCII)
 
 
@@ -234,7 +235,7 @@ def _sixty_fourths(inches: float) -> str:
 def _rounded(value: float, decimals: int) -> str:
     """Round the number as it is written, halves away from zero, and never to a negative zero."""
     step = Decimal(1).scaleb(-decimals)
-    rounded = Decimal(repr(value)).quantize(step, ROUND_HALF_UP)
+    rounded = Decimal(repr(value)).quantize(step, ROUND_HALF_UP, _ROOM)
     return f"{abs(rounded) if rounded == 0 else rounded:f}"
 
 

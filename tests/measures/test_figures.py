@@ -1,0 +1,102 @@
+"""The table of figures and its evaluation with uncertainty."""
+
+from __future__ import annotations
+
+import inspect
+from math import hypot, isfinite
+
+import pytest
+
+from tailblock.errors import TailblockError
+from tailblock.measures import FIGURES, Figure, UnknownFigure, WrongArguments, evaluate
+from tailblock.measures.definitions import EXAMPLES
+
+# An ordinary value for each argument, to run every row once.
+ORDINARY = {
+    "pitch": 2.0, "slack": 1.0, "bass": 2.4, "treble": 1.8, "height": 3.0, "distance": 8.0,
+    "slot_depth": 6.0, "exposure": 3.0, "projection": -1.0, "belly": 3.0, "chord": 380.0,
+    "radius": 7620.0, "relief": 0.2, "rise": 2.0, "scale_length": 648.0, "heel_height": 85.0,
+    "first_opening": 0.45, "action": 2.5, "action_wanted": 2.0, "humidity": 50.0,
+    "temperature": 21.0, "size": 400.0, "coefficient": 0.00148, "moisture_before": 8.5,
+    "moisture_after": 7.0, "frequency": 110.0, "mass_per_length": 5.0, "fret": 12.0,
+}  # fmt: skip
+
+figures = pytest.mark.parametrize("figure", FIGURES.values(), ids=lambda figure: figure.name)
+
+
+@figures
+def test_a_row_fits_its_function(figure: Figure) -> None:
+    parameters = inspect.signature(figure.function).parameters
+    assert set(parameters) == set(figure.arguments)
+    assert {*figure.arguments.values(), figure.result} <= set(EXAMPLES)
+    assert FIGURES[figure.name] is figure
+
+
+@figures
+def test_a_docstring_names_units_source_and_example(figure: Figure) -> None:
+    text = inspect.getdoc(figure.function) or ""
+    assert "Source: " in text
+    assert ">>> " in text
+    assert "# from " in text or "# worked here" in text
+    assert text.split("\n\n")[0].endswith("].")  # unit of the result
+    for argument in figure.arguments:
+        assert argument in text.split("Parameters")[1]
+
+
+@figures
+def test_every_figure_has_an_ordinary_answer(figure: Figure) -> None:
+    values = {name: ORDINARY[name] for name in figure.required}
+    value, u = evaluate(figure.name, values, {name: abs(values[name]) / 50 for name in values})
+    assert isfinite(value)
+    assert 0 < u < float("inf")
+
+
+@pytest.mark.parametrize(
+    ("name", "values", "u", "expected"),
+    # worked here by hand, standard uncertainties of the assumed factors included
+    [
+        ("aim_without_hump", {"projection": -1.8, "belly": 2.2, "dome": 2.2},
+         {"projection": 0.26, "belly": 0.31}, hypot(0.26, 0.6 * 0.31)),
+        ("aim_without_hump", {"projection": -1.8, "belly": 5.0, "dome": 2.2},
+         {"projection": 0.26, "belly": 0.31}, hypot(0.26, 0.6 * 0.31, 0.2 * 2.8)),
+        ("aim_without_hump", {"projection": -1.8, "belly": 2.2},
+         {"projection": 0.26}, hypot(0.26, 0.6 * 1.0)),
+        ("aim_at_normal_relief", {"projection": -1.0, "relief": 0.5, "relief_wanted": 0.2},
+         {"projection": 0.26, "relief": 0.03}, hypot(0.26, 2.9 * 0.03, 0.5 * 0.3)),
+        ("relief_twist", {"bass": 0.2, "treble": 0.2}, {"bass": 0.02, "treble": 0.02},
+         hypot(0.02, 0.02)),
+        ("season_action", {"action": 2.5, "humidity": 55}, {"action": 0.12}, hypot(0.12, 0.1)),
+    ],
+)  # fmt: skip
+def test_uncertainty_of_a_figure(
+    name: str, values: dict[str, float], u: dict[str, float], expected: float
+) -> None:
+    assert evaluate(name, values, u)[1] == pytest.approx(expected, rel=1e-6)
+
+
+def test_the_action_identity_is_known_to_two_tenths() -> None:
+    """Ordinary tools, read at the middle: about 0.19 mm, so 0.4 mm is twice that."""
+    values = {"action": 2.0, "first_opening": 0.45, "exposure": 3.6, "projection": 0.0,
+              "relief": 0.15, "scale_length": 648.0}  # fmt: skip
+    u = {"action": 0.12, "exposure": 0.20, "projection": 0.25}
+    assert evaluate("geometry_residual", values, u)[1] == pytest.approx(0.19, abs=0.005)
+
+
+def test_a_figure_given_everything_assumes_nothing() -> None:
+    value, u = evaluate("fret_position", {"scale_length": 647.7, "fret": 14.0}, {})
+    assert value == pytest.approx(359.182, abs=0.001)  # worked here from the ratio 2^(1/12)
+    assert u == 0
+
+
+def test_an_unknown_figure_names_those_there_are() -> None:
+    with pytest.raises(UnknownFigure, match=r"'nonsense' is not a figure; there are tilt_change"):
+        evaluate("nonsense", {}, {})
+
+
+def test_wrong_arguments_name_the_right_ones() -> None:
+    with pytest.raises(WrongArguments) as caught:
+        evaluate("tilt_change", {"pitch": 1.0, "tilt": 2.0}, {"slop": 0.1})
+    assert str(caught.value) == (
+        "tilt_change lacks slack and does not know slop, tilt; it takes pitch, slack"
+    )
+    assert isinstance(caught.value, TailblockError)
