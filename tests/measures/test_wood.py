@@ -50,6 +50,7 @@ def test_outside_the_range_is_refused(temperature: float, humidity: float) -> No
     ("size", "coefficient", "before", "after", "change", "within"),
     [
         # Wood Handbook, p. 13-16/17: flat-sawn white fir 232 mm wide, 8 to 11 %: 1.7 mm
+        # (the result as read; the starting figures from memory)
         (232, 0.00245, 8, 11, 1.7, 0.05),
         # the same in inches: 9.15 in, new width 9.217 in
         (9.15, 0.00245, 8, 11, 0.067, 0.0005),
