@@ -7,9 +7,11 @@ attended ones. Only `Advised.reason` and the rules of the grades are sentences.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
 
 Step = Literal["opening", "gate", "at-pitch", "clears", "gain"]
 Reach = Literal["now", "held-back", "opened"]

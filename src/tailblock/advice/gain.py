@@ -1,0 +1,123 @@
+"""What reading a check is worth: the bits it is expected to tell, about each fault and in all.
+
+In: what each unread finding would say and what each answer would do (from inference), and how its
+gauge mixes the levels up. Out: one `Gain` a check.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from tailblock.advice.ranking import applying, weight
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
+    from tailblock.inference.beliefs import Prediction
+    from tailblock.knowledge.checklist import Checklist
+    from tailblock.network.arrays import FloatArray
+    from tailblock.network.compile import Compiled
+
+
+@dataclass(frozen=True, slots=True)
+class Gain:
+    """What a check would tell.
+
+    `bits` is the sum over faults of weight times information; `about` the information on each
+    fault by itself, unweighted, faults of which it tells nothing left out.
+    """
+
+    check: str
+    bits: float
+    about: Mapping[str, float]
+
+
+# Less than this is rounding, not information.
+NOTHING = 1e-9
+
+
+def entropy(probability: FloatArray) -> FloatArray:
+    """Return the entropy of yes/no questions [bits], 0 where the answer is known.
+
+    `H(p) = -p log2 p - (1 - p) log2 (1 - p)`.
+
+    Source: C. E. Shannon, "A Mathematical Theory of Communication", 1948, section 6.
+
+    >>> entropy(np.array([0.0, 0.5, 1.0]))
+    array([0., 1., 0.])
+    """
+    total = np.zeros_like(probability)
+    for side in (probability, 1.0 - probability):
+        inside = np.where(side > 0.0, side, 1.0)
+        total -= inside * np.log2(inside)
+    return np.maximum(total, 0.0)
+
+
+def information(
+    chance: FloatArray, posterior: FloatArray, reported: FloatArray | None = None
+) -> FloatArray:
+    """Return the mutual information between each node and the answer as it would be reported.
+
+    `I(F_i; X') = H(F_i) - sum over l' of P(l') H(F_i | l')`, with `P(l', F_i)` the sum over the
+    true levels l of `K[l][l'] P(l) P(F_i | l)`.
+
+    Parameters
+    ----------
+    chance
+        The chance of each of o true levels.
+    posterior
+        o x n, the chance of each node given each true level.
+    reported
+        K, o x o, the chance that the gauge reports a level (column) where another is true (row);
+        None for a check whose answer is its level.
+
+    Returns
+    -------
+    n bits, none negative
+
+    Source: T. M. Cover and J. A. Thomas, Elements of Information Theory, 2nd ed. 2006, section 2.4
+    (from memory).
+
+    >>> information(np.array([0.5, 0.5]), np.array([[0.0], [1.0]]))  # it settles the question
+    array([1.])
+    """
+    joint = chance[:, None] * posterior
+    if reported is not None:
+        chance, joint = reported.T @ chance, reported.T @ joint
+    possible = chance > 0.0
+    given = np.clip(joint[possible] / chance[possible, None], 0.0, 1.0)
+    share = chance[possible] / chance[possible].sum()
+    bits = entropy(share @ given) - share @ entropy(given)
+    return np.where(bits > NOTHING, bits, 0.0)
+
+
+def gains(
+    checklist: Checklist,
+    compiled: Compiled,
+    predictions: Iterable[Prediction],
+    reported: Mapping[str, FloatArray],
+) -> Mapping[str, Gain]:
+    """Return what each predicted check would tell, by its id.
+
+    Parameters
+    ----------
+    predictions
+        What the findings of the last visit would say.
+    reported
+        How the gauge of a measured check mixes up its levels (see `information`), by check id.
+    """
+    faults = applying(checklist, compiled)
+    nodes = [compiled.node_of(id_) for id_ in faults]
+    weights = np.array([weight(checklist.faults[id_], checklist.limits) for id_ in faults])
+    found = {}
+    for prediction in predictions:
+        check = compiled.findings[prediction.finding].check
+        bits = information(
+            prediction.chance, prediction.posterior[:, nodes], reported.get(check)
+        )
+        about = {id_: float(b) for id_, b in zip(faults, bits, strict=True) if b > 0.0}
+        found[check] = Gain(check, float(weights @ bits), about)
+    return found

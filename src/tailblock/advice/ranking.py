@@ -1,0 +1,100 @@
+"""How probable every fault is, how far the readings moved it, and what that is worth.
+
+In: the checklist and the probabilities of the nodes with and without the readings. Out: one
+`CauseBelief` for each fault that applies, the most probable first.
+"""
+
+from __future__ import annotations
+
+from math import log10
+from typing import TYPE_CHECKING
+
+from tailblock.advice.results import CauseBelief
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from tailblock.inference.beliefs import Beliefs
+    from tailblock.knowledge.checklist import Checklist
+    from tailblock.knowledge.entries import Fault, Scales
+    from tailblock.network.compile import Compiled
+
+# Odds at 0 and 1 have no logarithm: nothing is taken as surer than this, about 120 decibans.
+SUREST = 1e-12
+
+
+def decibans(probability: float, start: float) -> float:
+    """Return the weight of evidence between two probabilities: 10 log10 of the ratio of their odds.
+
+    Both are first kept within 1e-12 of 0 and 1, so that certainty has a finite weight.
+
+    Parameters
+    ----------
+    probability, start
+        Chances after and before [1].
+
+    Source: I. J. Good, Probability and the Weighing of Evidence, 1950 (from memory).
+
+    >>> round(decibans(0.5, 0.1), 2)  # odds 1 against odds 1/9
+    9.54
+    """
+    return 10 * (log10(_odds(probability)) - log10(_odds(start)))
+
+
+def _odds(probability: float) -> float:
+    kept = min(max(probability, SUREST), 1 - SUREST)
+    return kept / (1 - kept)
+
+
+def weight(fault: Fault, scales: Scales) -> float:
+    """Return how much it matters whether a fault is there: harm times pace, less for the past."""
+    past = scales.event_weight if fault.kind == "event" else 1.0
+    return scales.harm_weight[fault.harm] * scales.pace_weight[fault.pace] * past
+
+
+def applying(checklist: Checklist, compiled: Compiled) -> tuple[str, ...]:
+    """Return the ids of the faults that this instrument can have, in the checklist's order."""
+    present = {node.id for node in compiled.nodes}
+    return tuple(id_ for id_ in checklist.faults if id_ in present)
+
+
+def standing(checklist: Checklist, compiled: Compiled, beliefs: Beliefs) -> Mapping[str, float]:
+    """Return the probability of every fault that applies, on the last visit."""
+    return {
+        id_: float(beliefs.probability[compiled.node_of(id_)])
+        for id_ in applying(checklist, compiled)
+    }
+
+
+def rank(
+    checklist: Checklist, compiled: Compiled, beliefs: Beliefs, priors: Beliefs
+) -> tuple[CauseBelief, ...]:
+    """Return all faults that apply, the most probable first; equals keep the checklist's order.
+
+    Parameters
+    ----------
+    beliefs, priors
+        The probabilities of the compiled nodes with all readings, and with none.
+    """
+    now = standing(checklist, compiled, beliefs)
+    start = standing(checklist, compiled, priors)
+    causes = [
+        _belief(checklist.faults[id_], now[id_], start[id_], checklist.limits) for id_ in now
+    ]
+    return tuple(sorted(causes, key=lambda cause: -cause.probability))
+
+
+def _belief(fault: Fault, probability: float, prior: float, scales: Scales) -> CauseBelief:
+    leads = fault.kind != "event"
+    return CauseBelief(
+        id=fault.id,
+        name=fault.name,
+        plain=fault.plain,
+        part=fault.part,
+        kind=fault.kind,
+        harm=fault.harm,
+        probability=probability,
+        prior=prior,
+        decibans=decibans(probability, prior),
+        lead=weight(fault, scales) * max(0.0, probability - prior) if leads else 0.0,
+    )

@@ -1,0 +1,125 @@
+"""The states an instrument can be in, and the shortest way from one to another.
+
+In: the checklist's states and moves. Out: routes in minutes. Moves that are repair work are never
+part of a route. A state of more tension than a ceiling can be shut off.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from itertools import product
+from typing import TYPE_CHECKING
+
+import networkx as nx
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
+    from tailblock.knowledge.entries import Condition, Move, Setups
+
+State = tuple[tuple[str, str], ...]  # (dimension, state) in the checklist's order
+
+
+@dataclass(frozen=True, slots=True)
+class Route:
+    """The end of a shortest way and its attended minutes."""
+
+    minutes: float
+    end: Mapping[str, str]
+
+
+class SetupMap:
+    """All setups of a checklist as a graph with minutes on its edges."""
+
+    def __init__(self, setups: Setups) -> None:
+        self._setups = setups
+        self._ladder = {name: step for step, name in enumerate(setups.states.get(setups.tension, ()))}
+
+    def tension(self, setup: Mapping[str, str]) -> int:
+        """Return how far up the ladder of tension a setup stands, 0 for no load."""
+        return self._ladder.get(setup.get(self._setups.tension, ""), 0)
+
+    def at_pitch(self, setup: Mapping[str, str]) -> bool:
+        """Return whether the instrument stands under its full load, or more."""
+        return bool(self._ladder) and self.tension(setup) >= self._ladder[self._setups.pitch]
+
+    def above(self, setup: Mapping[str, str]) -> tuple[Mapping[str, str], ...]:
+        """Return the states of higher tension than the present one, from the lowest up."""
+        present = self.tension(setup)
+        return tuple(
+            {self._setups.tension: name} for name, step in self._ladder.items() if step > present
+        )
+
+    def route(
+        self, start: Mapping[str, str], wanted: Condition, ceiling: int | None = None
+    ) -> Route | None:
+        """Return the shortest way to a setup that satisfies a condition, without repair work.
+
+        Parameters
+        ----------
+        start
+            The present setup, every dimension given.
+        wanted
+            States allowed in each dimension; a dimension that is not named may be anything.
+        ceiling
+            The highest tension that a way may pass through (see `tension`), None for any.
+
+        Returns
+        -------
+        Route or None
+            None if no way leads there. Of equally short ways the first in the checklist's order.
+
+        Source: Dijkstra's algorithm, as networkx has it.
+        """
+        graph = self._graph if ceiling is None else self._calm(ceiling)
+        here = self._state(start)
+        if here not in graph:
+            return None
+        minutes = nx.single_source_dijkstra_path_length(graph, here, weight="minutes")
+        ends = [state for state in self._states if state in minutes and satisfies(state, wanted)]
+        if not ends:
+            return None
+        best = min(ends, key=lambda state: minutes[state])
+        return Route(float(minutes[best]), dict(best))
+
+    @cached_property
+    def _states(self) -> tuple[State, ...]:
+        names = self._setups.states
+        return tuple(
+            tuple(zip(names, values, strict=True)) for values in product(*names.values())
+        )
+
+    @cached_property
+    def _graph(self) -> nx.DiGraph[State]:
+        graph: nx.DiGraph[State] = nx.DiGraph()
+        graph.add_nodes_from(self._states)
+        for move in self._setups.moves:
+            if not move.work:
+                for state in self._states:
+                    for end in _moved(state, move):
+                        known = graph.get_edge_data(state, end, {"minutes": move.minutes})
+                        graph.add_edge(state, end, minutes=min(move.minutes, known["minutes"]))
+        return graph
+
+    def _calm(self, ceiling: int) -> nx.DiGraph[State]:
+        calm = [state for state in self._states if self.tension(dict(state)) <= ceiling]
+        return self._graph.subgraph(calm)
+
+    def _state(self, setup: Mapping[str, str]) -> State:
+        return tuple((name, setup.get(name, "")) for name in self._setups.states)
+
+
+def satisfies(setup: State | Mapping[str, str], wanted: Condition) -> bool:
+    """Return whether a setup is one of those that a condition allows."""
+    states = dict(setup)
+    return all(states.get(name) in values for name, values in wanted.items())
+
+
+def _moved(state: State, move: Move) -> Iterator[State]:
+    """Yield the state after a move, if the move can be made from here and goes anywhere."""
+    states = dict(state)
+    if all(states.get(name) == value for name, value in move.from_.items()):
+        end = tuple((name, move.to.get(name, value)) for name, value in state)
+        if end != state:
+            yield end
