@@ -31,47 +31,49 @@ class Enumerated:
         return answer
 
 
-def prior_of(network: Network, state: tuple[int, ...]) -> float:
-    chance = 1.0
-    for node, present in enumerate(state):
-        absent = 1.0 - float(network.alone[node])
+def all_states(nodes: int) -> FloatArray:
+    states: FloatArray = np.array(list(itertools.product((0.0, 1.0), repeat=nodes)))
+    return states
+
+
+def prior_of(network: Network, states: FloatArray) -> FloatArray:
+    """Return P(state) of every row: the product over nodes of the noisy-OR's answer."""
+    chance: FloatArray = np.ones(len(states))
+    for node in range(len(network)):
+        absent = np.full(len(states), 1.0 - network.alone[node])
         for cause, strength in zip(network.parents[node], network.strengths[node], strict=True):
-            if state[cause]:
-                absent *= 1.0 - strength
-        chance *= (1.0 - absent) if present else absent
+            absent = absent * np.where(states[:, cause] == 1.0, 1.0 - strength, 1.0)
+        chance = chance * np.where(states[:, node] == 1.0, 1.0 - absent, absent)
     return chance
 
 
-def at_most(side: Side, level: int, state: tuple[int, ...]) -> float:
+def at_most(side: Side, level: int, states: FloatArray) -> FloatArray:
+    """Return P(level of this side <= `level` | state) of every row."""
     if level < 0:
-        return 0.0
-    chance = float(side.leak[level])
+        return np.zeros(len(states))
+    chance: FloatArray = np.full(len(states), side.leak[level])
     for row, parent in enumerate(side.parents):
-        if state[parent]:
-            chance *= float(side.cumulative[row, level])
+        chance = chance * np.where(states[:, parent] == 1.0, side.cumulative[row, level], 1.0)
     return chance
 
 
-def outcomes_of(finding: Finding, state: tuple[int, ...]) -> list[float]:
-    answer = [0.0] * finding.outcomes
+def outcomes_of(finding: Finding, states: FloatArray) -> FloatArray:
+    """Return P(outcome | state), rows x outcomes: the high level less the low one."""
+    answer: FloatArray = np.zeros((len(states), finding.outcomes))
     for a in range(finding.low.top + 1):
         for b in range(finding.high.top + 1):
-            low = at_most(finding.low, a, state) - at_most(finding.low, a - 1, state)
-            high = at_most(finding.high, b, state) - at_most(finding.high, b - 1, state)
-            answer[b - a + finding.low.top] += low * high
+            low = at_most(finding.low, a, states) - at_most(finding.low, a - 1, states)
+            high = at_most(finding.high, b, states) - at_most(finding.high, b - 1, states)
+            answer[:, b - a + finding.low.top] += low * high
     return answer
 
 
 def enumerate_all(network: Network, evidence: Evidence) -> Enumerated:
-    states = list(itertools.product((0, 1), repeat=len(network)))
-    weight = []
-    for state in states:
-        chance = prior_of(network, state)
-        for node, present in evidence.hard.items():
-            chance *= float(state[node] == int(present))
-        for k, likelihood in evidence.soft.items():
-            said = outcomes_of(network.findings[k], state)
-            peak = max(likelihood)
-            chance *= sum(p * value / peak for p, value in zip(said, likelihood, strict=True))
-        weight.append(chance)
-    return Enumerated(np.array(states, dtype=float), np.array(weight))
+    states = all_states(len(network))
+    weight = prior_of(network, states)
+    for node, present in evidence.hard.items():
+        weight = weight * (states[:, node] == float(present))
+    for k, likelihood in evidence.soft.items():
+        scaled = np.array(likelihood) / max(likelihood)
+        weight = weight * (outcomes_of(network.findings[k], states) @ scaled)
+    return Enumerated(states, weight)

@@ -1,0 +1,186 @@
+"""The engine against the definitions, written out state by state."""
+
+from __future__ import annotations
+
+import random
+
+import numpy as np
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from oracles import bayes_library
+from oracles.enumeration import enumerate_all, outcomes_of
+from strategies import questions
+from tailblock.inference import ImpossibleEvidence, Reasoner, TooWide
+from tailblock.network.arrays import Evidence, Finding, Network, Side
+
+EXACT = 1e-9
+
+
+def random_network(seed: int, nodes: int) -> Network:
+    """Return a network of `nodes` faults with up to seven causes each and two findings a node."""
+    dice = random.Random(seed)
+    words = (0.01, 0.03, 0.1, 0.3, 0.6, 0.8, 0.95)
+
+    def side(top: int) -> Side:
+        parents = tuple(sorted(dice.sample(range(nodes), dice.randint(1, min(nodes, 5))))) if top else ()
+
+        def row() -> list[float]:
+            return [1.0 - w for w in sorted(dice.choices(words, k=top), reverse=True)] + [1.0]
+
+        rows = [row() for _ in parents]
+        return Side(parents, np.array(rows).reshape(len(parents), top + 1), np.array(row()))
+
+    parents, strengths = [], []
+    for node in range(nodes):
+        causes = tuple(sorted(dice.sample(range(node), min(node, dice.choice([0, 1, 2, 3, 7])))))
+        parents.append(causes)
+        strengths.append(tuple(dice.choice(words) for _ in causes))
+    findings = tuple(
+        Finding(side(dice.choice([0, 0, 2])), side(dice.choice([1, 2, 3]))) for _ in range(2 * nodes)
+    )
+    alone = np.array([dice.choice(words[:5]) for _ in range(nodes)])
+    return Network(alone, tuple(parents), tuple(strengths), findings)
+
+
+def random_evidence(network: Network, seed: int, readings: int) -> Evidence:
+    """Return readings drawn from one sampled instrument, some sharp and some blurred."""
+    dice = random.Random(seed)
+    state: list[int] = []
+    for node in range(len(network)):
+        absent = 1.0 - float(network.alone[node])
+        for cause, strength in zip(network.parents[node], network.strengths[node], strict=True):
+            absent *= 1.0 - strength if state[cause] else 1.0
+        state.append(int(dice.random() > absent))
+    soft = {}
+    for k in dice.sample(range(len(network.findings)), readings):
+        chances = outcomes_of(network.findings[k], np.array([state], dtype=float))[0].tolist()
+        level = dice.choices(range(len(chances)), chances)[0]
+        blur = dice.choice([0.0, 0.0, 0.3])
+        row = [blur ** abs(level - outcome) if blur else 0.0 for outcome in range(len(chances))]
+        row[level] = 1.0
+        soft[k] = tuple(row)
+    return Evidence(soft)
+
+
+@pytest.mark.parametrize("seed", range(50))
+def test_fifty_random_networks_equal_enumeration(seed: int) -> None:
+    # up to 13 nodes with every seed, 15 with the first five (32,768 states each)
+    nodes = 15 if seed < 5 else 4 + seed % 8
+    network = random_network(seed, nodes)
+    evidence = random_evidence(network, seed, nodes)
+    truth = enumerate_all(network, evidence)
+    beliefs = Reasoner(network, evidence).beliefs
+    assert np.abs(beliefs.probability - truth.posterior).max() < EXACT
+    assert np.exp(beliefs.log_evidence) == pytest.approx(truth.evidence, rel=EXACT)
+
+
+@given(questions())
+def test_any_evidence_equals_enumeration(question: tuple[Network, Evidence]) -> None:
+    network, evidence = question
+    truth = enumerate_all(network, evidence)
+    assume(truth.evidence > 1e-12)
+    beliefs = Reasoner(network, evidence).beliefs
+    assert np.abs(beliefs.probability - truth.posterior).max() < EXACT
+    assert np.exp(beliefs.log_evidence) == pytest.approx(truth.evidence, rel=EXACT)
+
+
+@given(questions(most_nodes=6), st.data())
+def test_a_prediction_equals_entering_each_answer(
+    question: tuple[Network, Evidence], data: st.DataObject
+) -> None:
+    network, evidence = question
+    base = enumerate_all(network, evidence)
+    assume(base.evidence > 1e-9)
+    k = data.draw(st.integers(0, len(network.findings) - 1))
+    without = Evidence({j: row for j, row in evidence.soft.items() if j != k}, evidence.hard)
+    base = enumerate_all(network, without)
+    (prediction,) = Reasoner(network, without).predict([k])
+    assert prediction.chance.sum() == pytest.approx(1.0, abs=EXACT)
+    for outcome in range(network.findings[k].outcomes):
+        row = tuple(float(outcome == o) for o in range(network.findings[k].outcomes))
+        told = enumerate_all(network, Evidence({**without.soft, k: row}, without.hard))
+        assert prediction.chance[outcome] == pytest.approx(told.evidence / base.evidence, abs=EXACT)
+        if told.evidence > 1e-6 * base.evidence:
+            assert np.abs(prediction.posterior[outcome] - told.posterior).max() < 1e-8
+
+
+@given(questions())
+def test_leaving_one_out_equals_never_having_read_it(question: tuple[Network, Evidence]) -> None:
+    network, evidence = question
+    assume(enumerate_all(network, evidence).evidence > 1e-12)
+    left = Reasoner(network, evidence).leave_one_out()
+    assert left.findings == tuple(evidence.soft)
+    for row, k in enumerate(left.findings):
+        rest = Evidence({j: v for j, v in evidence.soft.items() if j != k}, evidence.hard)
+        truth = enumerate_all(network, rest)
+        assert np.abs(left.probability[row] - truth.posterior).max() < EXACT
+
+
+@given(questions())
+def test_the_expected_posterior_is_the_present_one(question: tuple[Network, Evidence]) -> None:
+    network, evidence = question
+    assume(enumerate_all(network, evidence).evidence > 1e-12)
+    reasoner = Reasoner(network, evidence)
+    for prediction in reasoner.predict(range(len(network.findings))):
+        expected = prediction.chance @ prediction.posterior
+        assert np.abs(expected - reasoner.beliefs.probability).max() < EXACT
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_larger_networks_equal_a_general_purpose_library(seed: int) -> None:
+    # pyAgrum, lazy propagation; 30 nodes, 25 readings: past enumeration
+    network = random_network(1000 + seed, 30)
+    evidence = random_evidence(network, seed, 25)
+    ours = Reasoner(network, evidence).beliefs.probability
+    assert np.abs(ours - bayes_library.posterior(network, evidence)).max() < 1e-8
+
+
+def test_the_order_of_readings_does_not_matter() -> None:
+    network = random_network(7, 12)
+    evidence = random_evidence(network, 7, 12)
+    backwards = Evidence(dict(reversed(list(evidence.soft.items()))))
+    one = Reasoner(network, evidence).beliefs.probability
+    other = Reasoner(network, backwards).beliefs.probability
+    assert np.abs(one - other).max() < EXACT
+
+
+def test_a_level_reading_that_says_nothing_changes_nothing() -> None:
+    network = random_network(8, 12)
+    evidence = random_evidence(network, 8, 8)
+    silent = next(k for k in range(len(network.findings)) if k not in evidence.soft)
+    nothing = (1.0,) * network.findings[silent].outcomes
+    told = Evidence({**evidence.soft, silent: nothing})
+    one = Reasoner(network, evidence).beliefs.probability
+    other = Reasoner(network, told).beliefs.probability
+    assert np.abs(one - other).max() < EXACT
+
+
+@pytest.mark.parametrize("readings", [60])
+def test_sixty_extreme_readings_stay_probabilities(readings: int) -> None:
+    network = random_network(11, 30)
+    soft = {}
+    for k in range(readings):
+        outcomes = network.findings[k].outcomes
+        soft[k] = tuple(1.0 if o == outcomes - 1 else 1e-9 for o in range(outcomes))
+    beliefs = Reasoner(network, Evidence(soft)).beliefs
+    assert np.isfinite(beliefs.log_evidence)
+    assert ((beliefs.probability >= 0.0) & (beliefs.probability <= 1.0)).all()
+
+
+def test_impossible_evidence_names_what_contradicts() -> None:
+    sure = Side((0,), np.array([[0.0, 1.0]]), np.array([1.0, 1.0]))
+    none = Side((), np.empty((0, 1)), np.ones(1))
+    network = Network(
+        np.array([0.3, 0.5]), ((), ()), ((), ()), (Finding(none, sure), Finding(none, sure))
+    )
+    evidence = Evidence({0: (0.0, 1.0), 1: (1.0, 1.0)}, {0: False, 1: True})
+    with pytest.raises(ImpossibleEvidence) as caught:
+        _ = Reasoner(network, evidence).beliefs
+    assert (caught.value.findings, caught.value.nodes) == ((0,), (0,))
+
+
+def test_a_network_past_the_limit_is_refused_before_it_runs() -> None:
+    with pytest.raises(TooWide, match=r"table cells, over the limit of 64"):
+        Reasoner(random_network(3, 14), Evidence(), limit=64)

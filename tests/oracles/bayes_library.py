@@ -1,0 +1,47 @@
+"""The same network in pyAgrum, a general-purpose library of graphical models.
+
+Noisy-ORs are its *net* gate, whose link numbers mean what ours mean ("this cause alone brings it
+about"); findings are full tables written from the definition in `enumeration`. Soft evidence is the
+library's own likelihood evidence.
+"""
+
+from __future__ import annotations
+
+import itertools
+from typing import TYPE_CHECKING
+
+import numpy as np
+import pyagrum
+
+from oracles.enumeration import outcomes_of
+
+if TYPE_CHECKING:
+    from tailblock.network.arrays import Evidence, FloatArray, Network
+
+
+def posterior(network: Network, evidence: Evidence) -> FloatArray:
+    """Return P(node | evidence) by the library's lazy propagation."""
+    bn = pyagrum.BayesNet()
+    for node in range(len(network)):
+        variable = pyagrum.LabelizedVariable(f"n{node}", "", 2)
+        bn.addNoisyORNet(variable, float(network.alone[node]))
+        for cause, strength in zip(network.parents[node], network.strengths[node], strict=True):
+            bn.addWeightedArc(f"n{cause}", f"n{node}", strength)
+    for k in evidence.soft:
+        finding = network.findings[k]
+        name = f"x{k}"
+        bn.add(pyagrum.LabelizedVariable(name, "", finding.outcomes))
+        for parent in finding.parents:
+            bn.addArc(f"n{parent}", name)
+        for states in itertools.product((0, 1), repeat=len(finding.parents)):
+            state = np.zeros((1, len(network)))
+            state[0, list(finding.parents)] = states
+            where = {f"n{p}": s for p, s in zip(finding.parents, states, strict=True)}
+            bn.cpt(name)[where] = outcomes_of(finding, state)[0].tolist()
+    engine = pyagrum.LazyPropagation(bn)
+    for k, likelihood in evidence.soft.items():
+        engine.addEvidence(f"x{k}", list(likelihood))
+    for node, present in evidence.hard.items():
+        engine.addEvidence(f"n{node}", int(present))
+    engine.makeInference()
+    return np.array([engine.posterior(f"n{node}")[1] for node in range(len(network))])
