@@ -24,7 +24,9 @@ def random_network(seed: int, nodes: int) -> Network:
     words = (0.01, 0.03, 0.1, 0.3, 0.6, 0.8, 0.95)
 
     def side(top: int) -> Side:
-        parents = tuple(sorted(dice.sample(range(nodes), dice.randint(1, min(nodes, 5))))) if top else ()
+        parents = (
+            tuple(sorted(dice.sample(range(nodes), dice.randint(1, min(nodes, 5))))) if top else ()
+        )
 
         def row() -> list[float]:
             return [1.0 - w for w in sorted(dice.choices(words, k=top), reverse=True)] + [1.0]
@@ -38,7 +40,8 @@ def random_network(seed: int, nodes: int) -> Network:
         parents.append(causes)
         strengths.append(tuple(dice.choice(words) for _ in causes))
     findings = tuple(
-        Finding(side(dice.choice([0, 0, 2])), side(dice.choice([1, 2, 3]))) for _ in range(2 * nodes)
+        Finding(side(dice.choice([0, 0, 2])), side(dice.choice([1, 2, 3])))
+        for _ in range(2 * nodes)
     )
     alone = np.array([dice.choice(words[:5]) for _ in range(nodes)])
     return Network(alone, tuple(parents), tuple(strengths), findings)

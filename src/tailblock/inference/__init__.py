@@ -1,8 +1,8 @@
 """Network and evidence -> beliefs, exactly.
 
-Comes in: `Network` and `Evidence`, arrays and indexes. Goes out: posteriors of all hidden nodes, what
-unread findings would say and do, posteriors with each reading left out. Knows no names, no wording and
-no units. May import `network` (its arrays) and what lies below.
+Comes in: `Network` and `Evidence`, arrays and indexes. Goes out: posteriors of all hidden nodes,
+what unread findings would say and do, posteriors with each reading left out. Knows no names, no
+wording and no units. May import `network` (its arrays) and what lies below.
 """
 
 from __future__ import annotations

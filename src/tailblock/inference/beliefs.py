@@ -28,7 +28,8 @@ class Prediction:
     """What an unread finding would say, and what each answer would do.
 
     `chance`: one number an outcome. `posterior`: outcomes x n, P(node | evidence, outcome); rows of
-    outcomes with a chance under 1e-12 repeat the present posterior, since nothing can be said there.
+    outcomes with a chance under 1e-12 repeat the present posterior, since nothing can be said
+    there.
     """
 
     finding: int
@@ -42,7 +43,9 @@ class ImpossibleEvidence(TailblockError):
     def __init__(self, findings: tuple[int, ...], nodes: tuple[int, ...]) -> None:
         self.findings = findings
         self.nodes = nodes
-        super().__init__("these readings contradict each other: nothing in the checklist explains all")
+        super().__init__(
+            "these readings contradict each other: nothing in the checklist explains all"
+        )
 
 
 class TooWide(TailblockError):

@@ -1,7 +1,8 @@
 """Network and evidence -> factors over binary variables, small enough to multiply.
 
-In: a `Network` and `Evidence`. Out: a `Problem`: unary weights and non-negative factors, whose product
-summed over everything is the probability of the evidence. Findings never become variables:
+In: a `Network` and `Evidence`. Out: a `Problem`: unary weights and non-negative factors, whose
+product summed over everything is the probability of the evidence. Findings never become
+variables:
 
 - an answer "at most level l" of a one-sided finding is a product over its parents, so it only
   multiplies weights (the insight behind Quickscore, D. Heckerman, UAI 1989);
@@ -16,7 +17,7 @@ cells. Everything stays non-negative, so nothing cancels.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -47,7 +48,7 @@ class Factor:
 
 @dataclass(frozen=True, slots=True)
 class Weights:
-    """Rank-one evidence of one finding: `factor[i]` multiplies the weight of node i being present."""
+    """Rank-one evidence of one finding: `factor` multiplies the weights of `nodes` being there."""
 
     owner: int
     nodes: tuple[int, ...]
@@ -92,23 +93,54 @@ def outcome_table(finding: Finding, parents: Sequence[int]) -> FloatArray:
 
 def build(network: Network, evidence: Evidence) -> FactorGraph:
     """Return the factors of the network with its evidence entered."""
-    gates = [
-        _Or(node, float(network.alone[node]), network.parents[node], network.strengths[node])
-        for node in range(len(network))
-    ]
-    factors: list[Factor] = []
-    weights: list[Weights] = []
+    draft = _Draft()
+    for node, alone in enumerate(network.alone.tolist()):
+        gate = _Or(node, alone, network.parents[node], network.strengths[node])
+        draft.gates.append(gate)
     for k, likelihood in evidence.soft.items():
-        _enter(k, network.findings[k], np.asarray(likelihood), gates, factors, weights)
+        draft.enter(k, network.findings[k], np.asarray(likelihood))
     for node, present in evidence.hard.items():
-        factors.append(Factor((node,), np.array([0.0, 1.0] if present else [1.0, 0.0])))
+        draft.factors.append(Factor((node,), np.array([0.0, 1.0] if present else [1.0, 0.0])))
     groupings = group_causes(
-        len(network), [(gate.output, gate.causes) for gate in gates], [f.scope for f in factors]
+        len(network),
+        [(gate.output, gate.causes) for gate in draft.gates],
+        [factor.scope for factor in draft.factors],
     )
     variables = len(network)
-    for gate, grouping in zip(gates, groupings, strict=True):
-        variables = _divorce(gate, grouping, variables, factors)
-    return FactorGraph(variables, tuple(factors), tuple(weights))
+    for gate, grouping in zip(draft.gates, groupings, strict=True):
+        variables = _divorce(gate, grouping, variables, draft.factors)
+    return FactorGraph(variables, tuple(draft.factors), tuple(draft.weights))
+
+
+@dataclass(frozen=True, slots=True)
+class _Draft:
+    """What a factor graph is put together from."""
+
+    gates: list[_Or] = field(default_factory=list)
+    factors: list[Factor] = field(default_factory=list)
+    weights: list[Weights] = field(default_factory=list)
+
+    def enter(self, k: int, finding: Finding, likelihood: FloatArray) -> None:
+        """Enter the likelihood of finding `k` (largest entry 1) in the cheapest exact form."""
+        parents = finding.parents
+        if finding.low.top == 0 or finding.high.top == 0:
+            side, by_level = (
+                (finding.high, likelihood)
+                if finding.low.top == 0
+                else (finding.low, likelihood[::-1])
+            )
+            level = int(np.flatnonzero(by_level)[-1])
+            if by_level[: level + 1].min() == 1.0:
+                self.weights.append(_at_most(k, side, level))
+                return
+            if np.count_nonzero(by_level) == 1 and len(parents) > _DENSE_PARENTS:
+                self.weights.append(_at_most(k, side, level))
+                milder = side.cumulative[:, level - 1] / side.cumulative[:, level]
+                leak = 1.0 - float(side.leak[level - 1] / side.leak[level])
+                strengths = tuple((1.0 - milder).tolist())
+                self.gates.append(_Or(None, leak, side.parents, strengths, owner=k))
+                return
+        self.factors.append(Factor(parents, outcome_table(finding, parents) @ likelihood, owner=k))
 
 
 def _level_table(side: Side, parents: Sequence[int]) -> FloatArray:
@@ -121,34 +153,6 @@ def _level_table(side: Side, parents: Sequence[int]) -> FloatArray:
         states = np.stack([np.ones(side.top + 1), side.cumulative[row]])
         cumulative = cumulative * states.reshape(shape)
     return np.diff(cumulative, axis=-1, prepend=0.0)
-
-
-def _enter(
-    k: int,
-    finding: Finding,
-    likelihood: FloatArray,
-    gates: list[_Or],
-    factors: list[Factor],
-    weights: list[Weights],
-) -> None:
-    """Enter the likelihood of finding `k` (largest entry 1) in the cheapest exact form."""
-    parents = finding.parents
-    if finding.low.top == 0 or finding.high.top == 0:
-        side, by_level = (
-            (finding.high, likelihood) if finding.low.top == 0 else (finding.low, likelihood[::-1])
-        )
-        level = int(np.flatnonzero(by_level)[-1])
-        if by_level[: level + 1].min() == 1.0:
-            weights.append(_at_most(k, side, level))
-            return
-        if np.count_nonzero(by_level) == 1 and len(parents) > _DENSE_PARENTS:
-            weights.append(_at_most(k, side, level))
-            milder = side.cumulative[:, level - 1] / side.cumulative[:, level]
-            leak = 1.0 - float(side.leak[level - 1] / side.leak[level])
-            gates.append(_Or(None, leak, side.parents, tuple((1.0 - milder).tolist()), owner=k))
-            return
-    table = outcome_table(finding, parents) @ likelihood
-    factors.append(Factor(parents, table, owner=k))
 
 
 def _at_most(k: int, side: Side, level: int) -> Weights:

@@ -1,9 +1,9 @@
 """How the causes of each noisy-OR are paired, so that the divorced network stays narrow.
 
-In: the noisy-ORs by index and the scopes of the other factors. Out: for each noisy-OR a nesting of the
-positions of its causes. The pairing follows an elimination order of the graph in which every family is
-a star (the node, its causes and one meeting point): causes that such an order brings together are
-combined where they meet.
+In: the noisy-ORs by index and the scopes of the other factors. Out: for each noisy-OR a nesting
+of the positions of its causes. The pairing follows an elimination order of the graph in which
+every family is a star (the node, its causes and one meeting point): causes that such an order
+brings together are combined where they meet.
 """
 
 from __future__ import annotations

@@ -1,9 +1,9 @@
 """Elimination orders, and what exact inference will cost, known before it runs.
 
-In: an undirected graph over variables 0..n-1, as one bit mask of neighbours a variable. Out: the order
-in which to sum variables out and the table that each step needs. Greedy min-fill, ties by the smaller
-table (U. Kjaerulff, "Triangulation of graphs", 1990, compares such heuristics); no order is claimed to
-be the best.
+In: an undirected graph over variables 0..n-1, as one bit mask of neighbours a variable. Out: the
+order in which to sum variables out and the table that each step needs. Greedy min-fill, ties by
+the smaller table (U. Kjaerulff, "Triangulation of graphs", 1990, compares such heuristics); no
+order is claimed to be the best.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Elimination:
-    """`order[s]` is the variable summed out at step s, `beside[s]` the mask of those left beside it."""
+    """`order[s]` is summed out at step s, `beside[s]` is the mask of those left beside it."""
 
     order: tuple[int, ...]
     beside: tuple[int, ...]

@@ -1,9 +1,10 @@
 """One upward and one downward pass over the forest, for many columns at once.
 
-In: a `Forest`, one table a bag and unary weights with a column a question. Out: for every column the
-logarithm of the total and the share of it in which each variable is present. Tables hold their columns
-on the last, contiguous axis; every number stays non-negative, so nothing cancels and the division of
-the downward pass is safe (0 / 0 = 0, since a cell below is zero wherever its message is).
+In: a `Forest`, one table a bag and unary weights with a column a question. Out: for every column
+the logarithm of the total and the share of it in which each variable is present. Tables hold
+their columns on the last, contiguous axis; every number stays non-negative, so nothing cancels
+and the division of the downward pass is safe (0 / 0 = 0, since a cell below is zero wherever its
+message is).
 """
 
 from __future__ import annotations
@@ -25,14 +26,17 @@ _BLOCK = 1 << 22
 
 @dataclass(frozen=True, slots=True)
 class Totals:
-    """`log_total`: H natural logarithms (-inf for an impossible column). `present`: variables x H."""
+    """`log_total`: H natural logarithms (-inf: impossible). `present`: variables x H shares."""
 
     log_total: FloatArray
     present: FloatArray
 
 
 def propagate(
-    forest: Forest, tables: Sequence[FloatArray], weights: FloatArray, only: int | None = None
+    forest: Forest,
+    tables: Sequence[FloatArray],
+    weights: FloatArray,
+    only: int | None = None,
 ) -> Totals:
     """Return totals and shares for every column of `weights`.
 

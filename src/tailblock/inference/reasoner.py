@@ -1,8 +1,8 @@
 """The questions that advice and report ask of a network with evidence, each answered exactly.
 
-In: a `Network` and `Evidence`, by index. Out: `Beliefs`, `Prediction`s, leave-one-out posteriors. The
-clique forest is grown once and serves every question; hypotheses are columns of one pass, since "the
-finding is at most at this level" only changes the weights of its parents.
+In: a `Network` and `Evidence`, by index. Out: `Beliefs`, `Prediction`s, leave-one-out posteriors.
+The clique forest is grown once and serves every question; hypotheses are columns of one pass,
+since "the finding is at most at this level" only changes the weights of its parents.
 """
 
 from __future__ import annotations
@@ -76,7 +76,7 @@ class Reasoner:
         constants = float(np.prod([float(factor.table) for factor in self._forest.constants]))
         if constants == 0.0:
             return -np.inf
-        return float(self._totals.log_total[0]) + np.log(constants) + self._log_scale
+        return float(self._totals.log_total[0] + np.log(constants)) + self._log_scale
 
     @cached_property
     def beliefs(self) -> Beliefs:
@@ -106,9 +106,7 @@ class Reasoner:
         totals = self._ask(np.stack(columns, axis=1))
         share = np.exp(totals.log_total - totals.log_total[0])
         return tuple(
-            _read_out(
-                k, self.network.findings[k], share[a:b], totals.present[:, a:b], present
-            )
+            _read_out(k, self.network.findings[k], share[a:b], totals.present[:, a:b], present)
             for k, (a, b) in zip(findings, spans, strict=True)
         )
 

@@ -1,8 +1,9 @@
 """Factor graph -> clique forest: which tables there are, and how messages fit into them.
 
-In: a `FactorGraph`. Out: a `Forest` of bags. Variables are renamed by their place in the elimination
-order; every bag lists its variables in that order, those it sums out first (`residual`) and its
-separator last, so that a message is a sum over the leading axes and enters its parent by one reshape.
+In: a `FactorGraph`. Out: a `Forest` of bags. Variables are renamed by their place in the
+elimination order; every bag lists its variables in that order, those it sums out first
+(`residual`) and its separator last, so that a message is a sum over the leading axes and enters
+its parent by one reshape.
 """
 
 from __future__ import annotations
@@ -96,7 +97,7 @@ def grow(graph: FactorGraph, limit: int = CELL_LIMIT) -> Forest:
     if steps.cells > limit:
         raise TooWide(steps.cells, limit)
     place = {variable: step for step, variable in enumerate(steps.order)}
-    members = [sorted((place[v] for v in bits(mask))) for mask in steps.beside]
+    members = [sorted(place[v] for v in bits(mask)) for mask in steps.beside]
     root_of, residuals = _merge(members)
     index = {top: b for b, top in enumerate(sorted(residuals, key=lambda t: residuals[t][-1]))}
     scopes = {top: [*residuals[top], *members[residuals[top][-1]]] for top in index}

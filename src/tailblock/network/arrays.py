@@ -1,18 +1,22 @@
 """The network as arrays: what inference gets. Indexes only, no names, no wording.
 
-Hidden nodes are binary. P(node = 0 | causes) = (1 - alone) * prod over present causes (1 - strength):
-a leaky noisy-OR in its net form (F. J. Diez, "Parameter adjustment in Bayes networks: the generalized
-noisy OR-gate", UAI 1993). Findings have ordered outcomes and are noisy-MAX on each side.
+Hidden nodes are binary. P(node = 0 | causes) = (1 - alone) * prod over present causes (1 -
+strength): a leaky noisy-OR in its net form (F. J. Diez, "Parameter adjustment in Bayes networks:
+the generalized noisy OR-gate", UAI 1993). Findings have ordered outcomes and are noisy-MAX on
+each side.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
+from typing import TYPE_CHECKING
 
 import numpy as np
 import numpy.typing as npt
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
 
 FloatArray = npt.NDArray[np.float64]
 
@@ -37,7 +41,7 @@ class Side:
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """What a check can say. Outcomes run from the worst low level over normal to the worst high one.
+    """What a check can say: from the worst low level over normal to the worst high one.
 
     With hidden levels L and H of its sides, the outcome is H - L, cut off at the outermost levels;
     outcome index = H - L + low.top. A one-sided finding has a low side with no level (top 0).
@@ -76,10 +80,10 @@ class Network:
 
 @dataclass(frozen=True, slots=True)
 class Evidence:
-    """What is known: likelihoods over the outcomes of findings, and nodes seen to be present or not.
+    """What is known: likelihoods over outcomes of findings, and nodes seen to be there or not.
 
-    `soft[k]` has one number an outcome of finding k, the largest 1. `hard[i]` says whether node i is
-    there.
+    `soft[k]` has one number an outcome of finding k, the largest 1. `hard[i]` says whether node i
+    is there.
     """
 
     soft: Mapping[int, tuple[float, ...]] = field(default_factory=lambda: MappingProxyType({}))
