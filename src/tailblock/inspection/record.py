@@ -8,8 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import date, datetime
-from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from datetime import date, datetime
+    from pathlib import Path
 
 Setup = Mapping[str, str]  # dimension -> state, every dimension present
 
@@ -67,8 +70,8 @@ class Accepted:
     fault: str
     by: str
     why: str
-    at: str
     place: Place
+    at: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +79,7 @@ class WorkDone:
     """A remedy carried out since the visit before."""
 
     remedy: str
-    hours: float | None
+    hours: float | None  # bench hours
     place: Place
 
 
@@ -98,7 +101,10 @@ class Visit:
 
     @property
     def present_setup(self) -> Setup:
-        """Return the state the instrument is in now: that of the last reading."""
+        """Return the state the instrument is in now: that of the last reading.
+
+        A reading that was taken back still counts here: what it says of the strings stays true.
+        """
         return self.readings[-1].setup if self.readings else self.setup
 
 
@@ -107,7 +113,7 @@ class Instrument:
     """What the instrument is: words for people, traits for the network."""
 
     description: str
-    traits: Mapping[str, str]
+    traits: Mapping[str, str]  # every trait of the checklist; `unknown` where nobody knows
     scale_length: float | None = None  # mm
     note: str = ""
     photos: tuple[str, ...] = ()

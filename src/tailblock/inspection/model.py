@@ -1,0 +1,134 @@
+"""The fields of an inspection file, as they are written.
+
+In: plain data from YAML (texts, lists, mappings). Out: frozen entries whose quantities, ids and
+answers are still text; `store` gives them their meaning. The same entries are what `edit` adds.
+"""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints
+
+Text = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=10_000)]
+
+
+def _true_or_false(value: object) -> object:
+    """Take `true` and `false` only: in YAML 1.2 `yes` and `on` are words like any other."""
+    known = {"true": True, "false": False, True: True, False: False}
+    if not isinstance(value, str | bool) or value not in known:
+        raise ValueError("write true or false")
+    return known[value]
+
+
+def _day(value: object) -> object:
+    """Take a day as ISO 8601 writes it."""
+    try:
+        return date.fromisoformat(value) if isinstance(value, str) else value
+    except ValueError:
+        raise ValueError("write a date as year-month-day, such as 2031-03-02") from None
+
+
+def _moment(value: object) -> object:
+    """Take a moment as ISO 8601 writes it."""
+    try:
+        return datetime.fromisoformat(value) if isinstance(value, str) else value
+    except ValueError:
+        raise ValueError("write a moment as 2031-03-02T10:14") from None
+
+
+TrueOrFalse = Annotated[bool, BeforeValidator(_true_or_false)]
+Day = Annotated[date, BeforeValidator(_day)]
+Moment = Annotated[datetime, BeforeValidator(_moment)]
+
+
+class Fields(BaseModel):
+    """A mapping of the file: unknown fields are errors."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+class InstrumentFields(Fields):
+    """What the instrument is."""
+
+    description: Text
+    traits: dict[str, Text] = {}
+    scale_length: Text | None = None
+    note: Text | None = None
+    photos: tuple[Text, ...] = ()
+
+
+class PlayerFields(Fields):
+    """Who brought it."""
+
+    name: Text | None = None
+    contact: Text | None = None
+
+
+class ClimateFields(Fields):
+    """The air in the room."""
+
+    temperature: Text | None = None
+    humidity: Text | None = None
+
+
+class ReadingFields(Fields):
+    """The answer to one check."""
+
+    check: Text
+    value: Text
+    setup: dict[str, Text] = {}
+    note: Text | None = None
+    photos: tuple[Text, ...] = ()
+    at: Moment | None = None
+    retracted: TrueOrFalse = False
+
+
+class ConfirmedFields(Fields):
+    """A fault seen to be there, or not."""
+
+    fault: Text
+    present: TrueOrFalse
+
+
+class AcceptedFields(Fields):
+    """A person goes on against a held-back move."""
+
+    fault: Text
+    by: Text
+    why: Text
+    at: Moment | None = None
+
+
+class WorkFields(Fields):
+    """A remedy carried out since the visit before."""
+
+    remedy: Text
+    hours: Annotated[float, Field(gt=0, le=1000)] | None = None
+
+
+class VisitFields(Fields):
+    """One inspection of the instrument."""
+
+    stage: Text
+    date: Day
+    by: Text | None = None
+    climate: ClimateFields = ClimateFields()
+    setup: dict[str, Text] = {}
+    note: Text | None = None
+    work: tuple[WorkFields, ...] = ()
+    readings: tuple[ReadingFields, ...] = ()
+    confirmed: tuple[ConfirmedFields, ...] = ()
+    accepted: tuple[AcceptedFields, ...] = ()
+
+
+class InspectionFields(Fields):
+    """The whole file."""
+
+    tailblock: Literal["1"] = "1"
+    job: Text
+    checklist: Text
+    instrument: InstrumentFields
+    player: PlayerFields | None = None
+    visits: tuple[VisitFields, ...]
