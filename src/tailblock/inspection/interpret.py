@@ -24,7 +24,6 @@ from tailblock.inspection.record import (
     Confirmed,
     Inspection,
     Instrument,
-    Place,
     Player,
     Reading,
     Visit,
@@ -47,7 +46,7 @@ if TYPE_CHECKING:
     from tailblock.inspection.record import Setup
     from tailblock.knowledge.checklist import Checklist
     from tailblock.knowledge.entries import Condition
-    from tailblock.knowledge.yamlmarks import Marked
+    from tailblock.knowledge.yamlmarks import Marked, Place
 
     Steps = tuple[str | int, ...]
 
@@ -108,16 +107,15 @@ class _Reader:
         self.traits: Mapping[str, str] = {}
 
     def problem(self, steps: Steps, rule: str, message: str, mend: str = "") -> None:
-        line, column = self.marked.place_of(steps)
         entry = self.entry(steps)
-        self.problems.append(Problem(self.marked.file, line, column, entry, rule, message, mend))
+        self.problems.append(Problem(*self.place(steps), entry, rule, message, mend))
 
     def entry(self, steps: Steps) -> str:
         """Name the visit that a path leads through."""
         return f"visit {int(steps[1]) + 1}" if steps[0] == "visits" and len(steps) > 1 else ""
 
     def place(self, steps: Steps) -> Place:
-        return Place(*self.marked.place_of(steps))
+        return self.marked.root.below(steps).place
 
     def known(self, steps: Steps, what: str, name: str, names: Collection[str]) -> bool:
         """Say whether an id exists; if not, note the problem with the nearest ones."""
@@ -268,11 +266,9 @@ class _Reader:
             field = "value"
             return understand(check, fields.value)
         except AnswerError as error:
-            line, column = self.marked.place_of((*at, field))
             entry = f"{self.entry(at)}, {error.check}"
-            self.problems.append(
-                Problem(self.marked.file, line, column, entry, error.rule, error.said, error.mend)
-            )
+            place = self.place((*at, field))
+            self.problems.append(Problem(*place, entry, error.rule, error.said, error.mend))
             return Answer(unknown=True)
 
     def _confirmed(self, at: Steps, fields: VisitFields) -> tuple[Confirmed, ...]:

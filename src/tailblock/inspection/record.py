@@ -14,15 +14,9 @@ if TYPE_CHECKING:
     from datetime import date, datetime
     from pathlib import Path
 
+    from tailblock.knowledge.yamlmarks import Place
+
 Setup = Mapping[str, str]  # dimension -> state, every dimension present
-
-
-@dataclass(frozen=True, slots=True)
-class Place:
-    """Where something stands in the file, counted from 1."""
-
-    line: int
-    column: int
 
 
 @dataclass(frozen=True, slots=True)

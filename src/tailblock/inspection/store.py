@@ -126,7 +126,7 @@ def _require_version(marked: Marked, data: Mapping[str, Data]) -> None:
     version = data.get("tailblock")
     if version == FORMAT:
         return
-    line, column = marked.place_of(("tailblock",))
+    place = marked.root.below(("tailblock",)).place
     mend = f"begin the file with `tailblock: {FORMAT}`"
     if version is None:
         rule, message = "version-missing", "the file does not say which version of the format it is"
@@ -135,7 +135,7 @@ def _require_version(marked: Marked, data: Mapping[str, Data]) -> None:
         mend = f"this Tailblock reads version {FORMAT}: install the newer one"
     else:
         rule, message = "version", f"{version!r} is no version of the format"
-    raise ProblemsFound((Problem(marked.file, line, column, "", rule, message, mend),))
+    raise ProblemsFound((Problem(*place, "", rule, message, mend),))
 
 
 def _checklist(name: str, marked: Marked, find_checklist: ChecklistFinder) -> Checklist:
@@ -145,8 +145,8 @@ def _checklist(name: str, marked: Marked, find_checklist: ChecklistFinder) -> Ch
     except ProblemsFound:
         raise
     except TailblockError as error:
-        line, column = marked.place_of(("checklist",))
-        problem = Problem(marked.file, line, column, "", "unknown-checklist", str(error))
+        place = marked.root.below(("checklist",)).place
+        problem = Problem(*place, "", "unknown-checklist", str(error))
         raise ProblemsFound((problem,)) from error
 
 
@@ -155,7 +155,7 @@ def _fields(marked: Marked) -> InspectionFields:
     try:
         return InspectionFields.model_validate(_without_empty(marked.data))
     except ValidationError as error:
-        problems = problems_of(error, InspectionFields, marked, (), "")
+        problems = problems_of(error, InspectionFields, marked.root, "")
         raise ProblemsFound(tuple(sorted(problems))) from None
 
 
