@@ -1,17 +1,20 @@
 """The seven words for chances, and how a chance is written in a checklist.
 
-The scale leans on published work on verbal probabilities: W. Mosteller and C. Youtz, "Quantifying
-probabilistic expressions", Statistical Science 5(1), 1990, 2-12, shows that such words are used
-consistently enough to carry numbers. The numbers of this scale are our own, from memory, and are
-starting values that a shop replaces by its counts.
+The scale leans on two published ones: S. Kent, "Words of estimative probability", Studies in
+Intelligence 8 (1964), whose "almost certain" (0.87 to 0.99), "probable" (0.63 to 0.87), "probably
+not" (0.20 to 0.40) and "almost certainly not" (0.02 to 0.12) hold 0.95, 0.80, 0.30 and 0.10; and
+the guidance for the fifth assessment report of the IPCC (M. D. Mastrandrea et al., 2010), whose
+"extremely" and "exceptionally unlikely" (up to 0.05 and 0.01) hold the two rarest. Which number
+stands for which word is our own choice; a shop replaces them by its counts.
 """
 
 from __future__ import annotations
 
+from math import log
 from types import MappingProxyType
-from typing import Annotated
+from typing import Annotated, Literal
 
-from pydantic import BeforeValidator
+from pydantic import BeforeValidator, Field
 
 WORDS = MappingProxyType(
     {
@@ -66,18 +69,25 @@ def shift(probability: float, steps: int) -> float:
     """
     if steps == 0:
         return probability
-    values = [WORDS[word] for word in LADDER]
-    nearest = min(range(len(values)), key=lambda i: abs(values[i] - probability))
-    return values[max(0, min(len(values) - 1, nearest + steps))]
+    step = LADDER.index(word_for(probability)) + steps
+    return WORDS[LADDER[max(0, min(len(LADDER) - 1, step))]]
 
 
 def word_for(probability: float) -> str:
-    """Return the word of the scale nearest to a probability.
+    """Return the word of the scale nearest to a probability in (0, 1), by log-odds.
 
-    >>> word_for(0.55)
-    'often'
+    >>> word_for(0.55), word_for(0.06)
+    ('often', 'seldom')
     """
-    return min(WORDS, key=lambda word: abs(WORDS[word] - probability))
+    return min(WORDS, key=lambda word: abs(_log_odds(WORDS[word]) - _log_odds(probability)))
 
 
-Chance = Annotated[float, BeforeValidator(chance)]
+def _log_odds(probability: float) -> float:
+    return log(probability / (1.0 - probability))
+
+
+Word = Literal[
+    "almost-always", "usually", "often", "sometimes", "seldom", "rarely", "very-rarely"
+]  # fmt: skip
+_Written = Word | Annotated[float, Field(gt=0, lt=1)]
+Chance = Annotated[float, BeforeValidator(chance, json_schema_input_type=_Written)]
