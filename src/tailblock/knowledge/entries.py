@@ -1,21 +1,39 @@
-"""The models of what a checklist file may hold: faults, symptoms, checks, remedies, cautions, sources.
+"""The models of what a checklist file may hold: faults, symptoms, checks, remedies and the rest.
 
-In: plain data from YAML (strings, lists, mappings). Out: frozen entries. A model judges one entry by
-itself; what ties entries together (dangling ids, rings of causes, coverage) is the work of `lint`.
-Quantities stay text here (`2 mm`); `tailblock.measures.units` reads them, and the checklist keeps
-them with their unit.
+In: plain data from YAML (texts, lists, mappings; every scalar is the characters as written). Out:
+frozen entries. A model judges one entry by itself; what ties entries together (dangling ids, rings
+of causes, coverage) is the work of `lint`. Quantities stay text here (`2 mm`);
+`tailblock.measures.units` reads them.
 """
 
 from __future__ import annotations
 
-from typing import Annotated, Any, Literal, Self
+from typing import Annotated, Literal, Self
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints, model_validator
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    StringConstraints,
+    WithJsonSchema,
+    model_validator,
+)
 
-from tailblock.knowledge.words import Chance  # noqa: TC001  (pydantic reads the annotation)
+from tailblock.knowledge.words import Chance
 
-Id = Annotated[str, StringConstraints(pattern=r"^[a-z0-9][a-z0-9-]*$", max_length=64)]
-Text = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1)]
+ID_PATTERN = r"^[a-z0-9][a-z0-9-]*$"
+# An editor takes a bare `12` for a number; here it is a text like any other.
+Id = Annotated[
+    str,
+    StringConstraints(pattern=ID_PATTERN, max_length=64),
+    WithJsonSchema({"type": ["string", "integer"], "pattern": ID_PATTERN, "maxLength": 64}),
+]
+Text = Annotated[
+    str,
+    StringConstraints(strip_whitespace=True, min_length=1),
+    WithJsonSchema({"type": ["string", "number", "boolean"], "minLength": 1}),
+]
 
 
 def _one_or_many(value: object) -> object:
@@ -23,25 +41,48 @@ def _one_or_many(value: object) -> object:
     return value if isinstance(value, list) else [value]
 
 
+def _flag(value: object) -> object:
+    """Take `true` and `false` for what they say, and no other word."""
+    if value not in ("true", "false", True, False):
+        raise ValueError("say `true` or `false`")
+    return value in ("true", True)
+
+
+def _format(value: object) -> object:
+    """Take the version of the format, a number that is read as text."""
+    if value not in ("1", 1):
+        raise ValueError("this tailblock reads version 1 of the format: write `tailblock: 1`")
+    return 1
+
+
+Flag = Annotated[bool, BeforeValidator(_flag, json_schema_input_type=bool)]
+Format = Annotated[Literal[1], BeforeValidator(_format, json_schema_input_type=Literal[1])]
+
 # `when`, `applies_when`, `setup`: AND between names, OR within a list.
-Values = Annotated[tuple[Text, ...], BeforeValidator(_one_or_many)]
+Values = Annotated[
+    tuple[Text, ...], BeforeValidator(_one_or_many, json_schema_input_type=Text | tuple[Text, ...])
+]
 Condition = dict[Id, Values]
+
+UNKNOWN = "unknown"  # of a trait or a reading: nobody knows
 
 Harm = Literal["none", "cosmetic", "playability", "serious", "destructive"]
 Pace = Literal["stable", "years", "months", "weeks", "any-moment"]
+Weight = Annotated[float, Field(ge=0)]
 Tension = Literal["fine", "watch", "danger"]
 FaultKind = Literal["condition", "event", "climate"]
 Risk = Literal["heat", "solvent", "load"]
 Hazard = Literal[
-    "heat", "steam", "solvent", "flammable", "glue", "dust", "mould", "bleach", "tension", "brittle",
-    "load", "sharp", "chemical", "metal", "finish", "handling", "electric", "light", "disposal",
+    "heat", "steam", "solvent", "flammable", "glue", "dust", "mould", "bleach", "tension",
+    "brittle", "load", "sharp", "chemical", "metal", "finish", "handling", "electric", "light",
+    "disposal",
 ]  # fmt: skip
 
 
 class Strict(BaseModel):
     """An entry: unknown fields are errors, and nothing changes once it is read."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False)
 
 
 class Entry(Strict):
@@ -221,7 +262,9 @@ class Widen(Strict):
 class Gate(Strict):
     """A check that decides whether others count, from this level (or these, one a side) onward."""
 
-    from_: Annotated[tuple[Id, ...], BeforeValidator(_one_or_many)] = Field(alias="from")
+    from_: Annotated[
+        tuple[Id, ...], BeforeValidator(_one_or_many, json_schema_input_type=Id | tuple[Id, ...])
+    ] = Field(alias="from")
     of: tuple[Id, ...]  # check ids or quantities
     then: Literal["no-evidence"] | Widen
     why: Text | None = None
@@ -240,7 +283,7 @@ class DerivedInput(Strict):
     check: Id | None = None
     setup: Condition = {}
     given: Literal["scale_length"] | None = None
-    also_speaks: bool = False
+    also_speaks: Flag = False
 
     @model_validator(mode="after")
     def _one_of(self) -> Self:
@@ -257,7 +300,7 @@ class Check(Entry):
     ask: Text
     how: Text | None = None  # steps, Markdown
     tools: tuple[Text, ...] = ()
-    minutes: float = Field(gt=0, le=240)
+    minutes: float = Field(default=0, ge=0, le=240)  # of a derived check: its inputs' are counted
     wait: Text | None = None  # unattended time
     asked: Literal["bench", "player"] = "bench"  # a complaint is asked of the player
     setup: Condition = {}
@@ -269,10 +312,13 @@ class Check(Entry):
     from_: dict[str, DerivedInput] = Field(default={}, alias="from")
     shows: tuple[Shows, ...] = ()
     otherwise: dict[Id, Chance] = {}
-    gate: Annotated[tuple[Gate, ...], BeforeValidator(_one_or_many)] = ()
+    gate: Annotated[
+        tuple[Gate, ...],
+        BeforeValidator(_one_or_many, json_schema_input_type=Gate | tuple[Gate, ...]),
+    ] = ()
     follows: Follows | None = None
     risk: Risk | None = None
-    loads: bool = False
+    loads: Flag = False
     cautions: tuple[Id, ...] = ()
     trap: Text | None = None
     look_alike: Text | None = None
@@ -287,6 +333,8 @@ class Check(Entry):
             raise ValueError("a derived check is measured: give `measure`")
         if self.derived is None and self.how is None:
             raise ValueError("say `how` it is done, in steps that an apprentice can follow")
+        if self.derived is None and not self.minutes:
+            raise ValueError("say how many `minutes` it takes")
         return self
 
 
@@ -363,10 +411,13 @@ class Remedy(Entry):
     materials: tuple[Text, ...] = ()
     may_reveal: tuple[Reveal, ...] = ()
     may_leave: tuple[Leave, ...] = ()
-    reversible: bool
-    stop_point: bool = False  # the player decides before going on
+    reversible: Flag
+    stop_point: Flag = False  # the player decides before going on
     stage: Literal["safe", "playable", "lasting", "improve"] = "lasting"  # the offer it belongs to
-    watch: Annotated[tuple[Watch, ...], BeforeValidator(_one_or_many)] = ()
+    watch: Annotated[
+        tuple[Watch, ...],
+        BeforeValidator(_one_or_many, json_schema_input_type=Watch | tuple[Watch, ...]),
+    ] = ()
     hazards: tuple[Hazard, ...] = ()  # what the work involves; each needs a caution
     cautions: tuple[Id, ...] = ()
 
@@ -410,6 +461,11 @@ class Trait(Strict):
     shares: dict[Text, float] = {}
     default: Text | None = None  # what `begin` offers
 
+    @property
+    def may_be_unknown(self) -> bool:
+        """Return whether nobody has to settle it."""
+        return UNKNOWN in self.values
+
 
 class Stage(Strict):
     """A kind of visit: its minutes, the checks it opens with and why in that order."""
@@ -428,7 +484,7 @@ class Move(Strict):
     to: dict[Id, Text]
     minutes: float = Field(ge=0)
     wait: Text | None = None
-    work: bool = False  # repair work: never advised as inspection
+    work: Flag = False  # repair work: never advised as inspection
     note: Text | None = None
 
 
@@ -438,12 +494,23 @@ class Setups(Strict):
     states: dict[Id, tuple[Text, ...]] = {"strings": ("off", "slack", "at-pitch")}
     tension: Id = "strings"
     pitch: Text = "at-pitch"  # from this state on it stands under its full load
-    moves: tuple[Move, ...] = (
-        Move.model_validate({"from": {"strings": "at-pitch"}, "to": {"strings": "slack"}, "minutes": 3}),
-        Move.model_validate({"from": {"strings": "slack"}, "to": {"strings": "off"}, "minutes": 4}),
-        Move.model_validate({"from": {"strings": "off"}, "to": {"strings": "slack"}, "minutes": 8}),
-        Move.model_validate({"from": {"strings": "slack"}, "to": {"strings": "at-pitch"}, "minutes": 15}),
+    moves: tuple[Move, ...] = tuple(
+        Move.model_validate({"from": {"strings": a}, "to": {"strings": b}, "minutes": minutes})
+        for a, b, minutes in (
+            ("at-pitch", "slack", 3), ("slack", "off", 4),
+            ("off", "slack", 8), ("slack", "at-pitch", 15),
+        )
     )  # fmt: skip
+
+
+def _or_default(name: str) -> BeforeValidator:
+    """Let a table of constants name only those that differ from the usual ones."""
+
+    def fill(value: object) -> object:
+        usual: dict[str, object] = Scales.model_fields[name].default
+        return {**usual, **value} if isinstance(value, dict) else value
+
+    return BeforeValidator(fill)
 
 
 class Scales(Strict):
@@ -451,24 +518,56 @@ class Scales(Strict):
 
     danger: float = Field(default=0.10, gt=0, lt=1)
     stop_bits_per_minute: float = Field(default=0.02, gt=0)
-    harm_weight: dict[Harm, float] = {
+    harm_weight: Annotated[dict[Harm, Weight], _or_default("harm_weight")] = {
         "none": 0.0, "cosmetic": 0.2, "playability": 0.5, "serious": 1.0, "destructive": 1.5,
     }  # fmt: skip
-    pace_weight: dict[Pace, float] = {
+    pace_weight: Annotated[dict[Pace, Weight], _or_default("pace_weight")] = {
         "stable": 0.7, "years": 0.8, "months": 1.0, "weeks": 1.2, "any-moment": 1.5,
     }  # fmt: skip
-    event_weight: float = 0.25
+    event_weight: Weight = 0.25
     climate_memory: Text = "21 d"
     fresh_after: Text = "60 d"
-    onset_over: dict[Pace, Text | None] = {
+    onset_over: Annotated[dict[Pace, Text | None], _or_default("onset_over")] = {
         "stable": None, "years": "10 y", "months": "1 y", "weeks": "60 d", "any-moment": "2 y",
     }  # fmt: skip
 
 
-class ChecklistFile(Strict):
-    """The fields of `checklist.yaml` itself."""
+# What a checklist gets that names no stages. The minutes are from memory.
+DEFAULT_STAGES: tuple[Stage, ...] = (
+    Stage(id="arrival", name="Arrival", budget="12 min"),
+    Stage(id="opened", name="Opened", budget="45 min"),
+    Stage(id="first-stringing", name="First stringing", budget="50 min"),
+    Stage(id="settled", name="Settled", budget="50 min"),
+    Stage(id="follow-up", name="Follow-up", budget="20 min"),
+)
 
-    tailblock: Literal[1]
+
+class Override(Strict):
+    """Fields that take the place of those of an inherited entry, whole; lists are never merged."""
+
+    model_config = ConfigDict(extra="allow")
+
+    id: Id
+
+
+class Sections(Strict):
+    """What any file of a checklist may hold."""
+
+    faults: tuple[Fault, ...] = ()
+    symptoms: tuple[Symptom, ...] = ()
+    checks: tuple[Check, ...] = ()
+    families: tuple[Family, ...] = ()
+    remedies: tuple[Remedy, ...] = ()
+    cautions: tuple[Caution, ...] = ()
+    sources: tuple[Source, ...] = ()
+    override: tuple[Override, ...] = ()
+    withdraw: tuple[Id, ...] = ()
+
+
+class ChecklistFile(Sections):
+    """The fields of `checklist.yaml`: who it is, what it is about, and sections as in any file."""
+
+    tailblock: Format
     id: Id
     title: Text
     version: Text
@@ -479,5 +578,3 @@ class ChecklistFile(Strict):
     stages: tuple[Stage, ...] = ()
     setups: Setups = Setups()
     limits: Scales = Scales()
-    override: tuple[dict[str, Any], ...] = ()
-    withdraw: tuple[Id, ...] = ()

@@ -53,7 +53,7 @@ def chance(written: object) -> float:
         value = None
     if value is None or not 0.0 < value < 1.0:
         words = ", ".join(WORDS)
-        raise ValueError(f"a chance is one of {words}, or a number between 0 and 1")
+        raise ValueError(f"`{written}` is no chance: say {words}, or a number between 0 and 1")
     return value
 
 

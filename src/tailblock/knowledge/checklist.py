@@ -1,0 +1,125 @@
+"""A checklist as one frozen value: entries by id, in the order of the files.
+
+In: entries that the loader has read and merged. Out: `Checklist`, with the place of every entry for
+messages. Nothing here knows an instrument.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from tailblock.knowledge.entries import (
+        Caution,
+        Check,
+        Family,
+        Fault,
+        Part,
+        Remedy,
+        Scales,
+        Setups,
+        Source,
+        Stage,
+        Strict,
+        Symptom,
+        Trait,
+    )
+    from tailblock.knowledge.yamlmarks import Mark, Place
+
+Kind = Literal[
+    "part", "trait", "stage", "fault", "symptom", "check", "family", "remedy", "caution", "source"
+]
+
+
+class Places(Mapping[tuple[str, str], "Place"]):
+    """The place of each entry by kind and id (`("fault", "top-hump")`), and of what is within."""
+
+    def __init__(self, head: Mark, entries: Mapping[tuple[str, str], Mark]) -> None:
+        self._head = head
+        self._entries = entries
+
+    def __getitem__(self, key: tuple[str, str]) -> Place:
+        return self._entries[key].place
+
+    def __iter__(self) -> Iterator[tuple[str, str]]:
+        return iter(self._entries)
+
+    def __len__(self) -> int:
+        return len(self._entries)
+
+    def within(self, kind: str, entry: str, *path: str | int) -> Place:
+        """Return the place of something in an entry, or of the nearest thing that is written.
+
+        What stands in `checklist.yaml` itself has the kind `checklist` and any id; usual values
+        that are written nowhere are found at its top.
+        """
+        mark = self._entries.get((kind, entry))
+        if mark is None:
+            return self._head.below(path if kind == "checklist" else ()).place
+        return mark.below(path).place
+
+
+@dataclass(frozen=True, slots=True)
+class Checklist:
+    """The knowledge for one family of instruments; every mapping goes from id to entry."""
+
+    id: str
+    title: str
+    version: str
+    licence: str
+    parts: Mapping[str, Part]
+    traits: Mapping[str, Trait]
+    stages: Mapping[str, Stage]
+    setups: Setups
+    limits: Scales
+    families: Mapping[str, Family]
+    faults: Mapping[str, Fault]
+    symptoms: Mapping[str, Symptom]
+    checks: Mapping[str, Check]
+    remedies: Mapping[str, Remedy]
+    cautions: Mapping[str, Caution]
+    sources: Mapping[str, Source]
+    digest: str  # sha256 of all of the above
+    places: Places
+
+    def nodes(self) -> tuple[Fault | Symptom, ...]:
+        """Return what is hidden: the faults, then the symptoms."""
+        return (*self.faults.values(), *self.symptoms.values())
+
+    def fault_or_symptom(self, node: str) -> Fault | Symptom:
+        """Return the fault or the symptom of that id.
+
+        Raises
+        ------
+        KeyError
+            There is neither.
+        """
+        return self.faults[node] if node in self.faults else self.symptoms[node]
+
+    def checks_of_family(self, family: str) -> tuple[Check, ...]:
+        """Return the members of a family, best first."""
+        return tuple(self.checks[check] for check in self.families[family].checks)
+
+    def family_of(self, check: str) -> Family | None:
+        """Return the family that a check stands in."""
+        return next((f for f in self.families.values() if check in f.checks), None)
+
+
+def digest_of(head: Mapping[str, object], sections: Mapping[str, Iterable[Strict]]) -> str:
+    """Return the sha256 of a checklist's content, the same however it is split into files.
+
+    The order of the entries counts, since it decides between equals.
+    """
+    content = {
+        **head,
+        **{
+            name: [entry.model_dump(mode="json", by_alias=True) for entry in entries]
+            for name, entries in sections.items()
+        },
+    }
+    canonical = json.dumps(content, sort_keys=True, ensure_ascii=True, separators=(",", ":"))
+    return hashlib.sha256(canonical.encode()).hexdigest()
