@@ -1,0 +1,364 @@
+"""The report as content: what is said, in order, without a trace of markup.
+
+In: nothing; `build` makes these. Out: frozen values that every renderer lays out and none rewords.
+Texts are plain text; what a person typed is among them, so a renderer escapes all of it. Chances
+run from 0 to 1, hours are bench hours, decibans are 10 log10 of a ratio of odds.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+FORMAT = 1  # of the JSON form of a report
+
+Answer = Literal["yes", "not-yet", "no"]
+OfferKind = Literal["safe", "playable", "lasting", "improve"]
+
+
+@dataclass(frozen=True, slots=True)
+class Labelled:
+    """A name and what stands beside it."""
+
+    label: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """Which instrument, which job, which visit, who, and by which knowledge.
+
+    `facts` are the traits as they were given; `state` is the setup and the climate. Digests are
+    sha256 in hexadecimal, of the inspection file and of the checklist's content.
+    """
+
+    job: str
+    instrument: str
+    player: str
+    visit: str  # `Arrival, visit 1 of 1`
+    day: str  # ISO 8601
+    by: str
+    facts: tuple[Labelled, ...]
+    state: tuple[Labelled, ...]
+    note: str
+    checklist: str
+    checklist_version: str
+    checklist_digest: str
+    file_digest: str
+    engine: str
+
+
+@dataclass(frozen=True, slots=True)
+class Grade:
+    """A grade: its number (None if it is not determined), our word, what it means, why.
+
+    `rule` is the sentence of the rule that fired, `because` the faults that fired it.
+    """
+
+    value: int | None
+    word: str
+    meaning: str
+    rule: str
+    because: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class PartGrade:
+    """The two grades of one part."""
+
+    part: str
+    condition: Grade
+    urgency: Grade
+
+
+@dataclass(frozen=True, slots=True)
+class Stringing:
+    """May it be brought to pitch: the answer, one plain sentence, why, and what would clear it."""
+
+    answer: Answer
+    headline: str
+    why: str
+    clear_with: tuple[str, ...]
+    accepted: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Matter:
+    """One thing that matters, in the player's words."""
+
+    part: str
+    plain: str
+    sure: str  # a phrase such as `very likely`
+    probability: float
+    left_alone: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlayersPage:
+    """The first page: what is wrong, how sure, may it be strung, what first, what is not known."""
+
+    verdict: tuple[str, str]
+    condition: Grade
+    urgency: Grade
+    undetermined: str  # `2 of 12 parts could not be judged: top, braces`, or empty
+    stringing: Stringing
+    matters: tuple[Matter, ...]
+    first: tuple[str, ...]
+    unknown: tuple[str, ...]
+    not_at_home: tuple[str, ...]
+    how_to_read: str
+
+
+@dataclass(frozen=True, slots=True)
+class Gauge:
+    """A measured value against its limits, all in the base unit.
+
+    `edges` are the limits between the levels, ascending; `normal` is the band that counts as
+    normal, an open end being None. `text` says the same in words.
+    """
+
+    value: float
+    uncertainty: float
+    edges: tuple[float, ...]
+    normal: tuple[float | None, float | None]
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """The answer to one check.
+
+    `value`, `uncertainty` and `normal` are written in both systems of units; they are empty for
+    what is not measured. `abnormal` marks a level off normal. `silent` says why an answer counts
+    for nothing; it is then shown struck through.
+    """
+
+    check: str
+    written: str
+    value: str
+    uncertainty: str
+    normal: str
+    level: str
+    abnormal: bool
+    silent: str
+    visit: str
+    setup: str
+    remarks: tuple[str, ...]  # an assumed unit, photographs, a derived value's inputs
+    note: str
+    gauge: Gauge | None
+
+
+@dataclass(frozen=True, slots=True)
+class PartFindings:
+    """All findings of one part, in the order in which they were taken."""
+
+    part: str
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Weight:
+    """A reading and what it says about one fault."""
+
+    check: str
+    reading: str
+    visit: str
+    decibans: float
+    means: str
+
+
+@dataclass(frozen=True, slots=True)
+class Cause:
+    """A probable cause: plain and bench words, how probable, and why."""
+
+    part: str
+    name: str
+    plain: str
+    sure: str
+    probability: float
+    prior: float
+    decibans: float
+    in_favour: tuple[Weight, ...]
+    against: tuple[Weight, ...]
+    brought_about_by: tuple[str, ...]
+    settles: str
+    under_tension: str
+    pace: str
+    left_alone: str
+
+
+@dataclass(frozen=True, slots=True)
+class OtherCause:
+    """A fault that is not argued at length."""
+
+    part: str
+    name: str
+    sure: str
+    probability: float
+    prior: float
+    decibans: float
+
+
+@dataclass(frozen=True, slots=True)
+class Causes:
+    """What is argued, what is only listed, and how many lie below the list."""
+
+    argued: tuple[Cause, ...]
+    others: tuple[OtherCause, ...]
+    below: str
+    method: str
+
+
+@dataclass(frozen=True, slots=True)
+class Open:
+    """A fault that is neither likely nor unlikely, and what would settle it."""
+
+    name: str
+    plain: str
+    sure: str
+    probability: float
+    settled_by: str
+
+
+@dataclass(frozen=True, slots=True)
+class NextCheck:
+    """A check still worth doing."""
+
+    check: str
+    minutes: float
+    setup_minutes: float
+    reason: str
+    condition: str
+    how: str
+    trap: str
+    cautions: tuple[int, ...]  # numbers of the safety notes that come before it
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """A move that is not to be made yet, or that a person has taken upon themselves."""
+
+    move: str
+    because: tuple[str, ...]
+    clear_with: str
+    accepted: bool
+
+
+@dataclass(frozen=True, slots=True)
+class AcceptedMove:
+    """Who goes on against a held-back move, and why."""
+
+    fault: str
+    by: str
+    why: str
+    at: str
+
+
+@dataclass(frozen=True, slots=True)
+class Hours:
+    """Bench hours, low / likely / high."""
+
+    low: float
+    likely: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """A piece of work that is offered.
+
+    `deals_with` names each fault with its probability and how well the work cures it; `reason` says
+    so of work that is only there because other work needs it. `instead` are other offered ways to
+    deal with the same fault. `if_found` marks work that is only done if the fault is found.
+    """
+
+    name: str
+    plain: str
+    part: str
+    if_found: bool
+    reason: str
+    deals_with: tuple[str, ...]
+    hours: Hours
+    wait: str
+    needs_first: tuple[str, ...]
+    may_reveal: tuple[str, ...]
+    may_leave: tuple[str, ...]
+    instead: tuple[str, ...]
+    reversible: bool
+    stop_point: bool
+    watch: tuple[str, ...]
+    materials: tuple[str, ...]
+    cautions: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """A stage of the work: what it buys, what it does not, and its pieces in working order."""
+
+    kind: OfferKind
+    title: str
+    promise: str
+    works: tuple[Work, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """The work in stages, with the honest way of doing nothing before it.
+
+    `threshold` says from which probability on a fault gets work offered.
+    """
+
+    leave: tuple[str, ...]
+    offers: tuple[Offer, ...]
+    threshold: str
+    without_work: tuple[str, ...]  # probable faults about which nothing is done, and why
+    terms: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SafetyNote:
+    """A hazard of the work or of a check, with its controls in working order."""
+
+    number: int
+    title: str
+    text: str
+    controls: tuple[str, ...]
+    applies_to: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Safety:
+    """All safety notes, what must never meet, and to whom this page defers."""
+
+    notes: tuple[SafetyNote, ...]
+    conflicts: tuple[str, ...]
+    deference: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """A source that something in this report rests on, and whether anybody has read it."""
+
+    citation: str
+    seen: str
+    used_for: str
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """The whole report."""
+
+    heading: Heading
+    first_page: PlayersPage
+    grades: tuple[PartGrade, ...]
+    findings: tuple[PartFindings, ...]
+    causes: Causes
+    open: tuple[Open, ...]
+    next_checks: tuple[NextCheck, ...]
+    enough: str
+    held: tuple[Held, ...]
+    accepted: tuple[AcceptedMove, ...]
+    safety: Safety
+    plan: Plan
+    not_looked_at: tuple[str, ...]
+    sources: tuple[Source, ...]
