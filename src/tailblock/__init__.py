@@ -1,0 +1,60 @@
+"""Tailblock: guided inspection of fretted instruments.
+
+In: checklists and inspection files. Out: probable causes, the next check, a graded report. The names
+below are the public ones; each is loaded when it is first used (PEP 562), so that importing the
+package costs nothing.
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from tailblock.advice import Advice, CauseBelief
+    from tailblock.errors import Problem, ProblemsFound, TailblockError
+    from tailblock.inspection.record import Inspection
+    from tailblock.knowledge.checklist import Checklist
+    from tailblock.knowledge.library import Shelves
+    from tailblock.knowledge.loader import load
+    from tailblock.measures import evaluate, parse, show
+    from tailblock.pipeline import Examined, examine, open_inspection
+    from tailblock.report import build, to_html, to_json, to_markdown
+
+_HOME = {
+    "Advice": "advice",
+    "CauseBelief": "advice",
+    "Checklist": "knowledge.checklist",
+    "Examined": "pipeline",
+    "Inspection": "inspection.record",
+    "Problem": "errors",
+    "ProblemsFound": "errors",
+    "Shelves": "knowledge.library",
+    "TailblockError": "errors",
+    "build": "report",
+    "evaluate": "measures",
+    "examine": "pipeline",
+    "load": "knowledge.loader",
+    "open_inspection": "pipeline",
+    "parse": "measures",
+    "show": "measures",
+    "to_html": "report",
+    "to_json": "report",
+    "to_markdown": "report",
+}
+
+__all__ = ["__version__", *_HOME]  # noqa: PLE0604  (names of the table above)
+
+
+def __getattr__(name: str) -> Any:
+    if name == "__version__":
+        from importlib.metadata import version
+
+        return version("tailblock")
+    if name not in _HOME:
+        raise AttributeError(f"module 'tailblock' has no attribute {name!r}")
+    return getattr(import_module(f"tailblock.{_HOME[name]}"), name)
+
+
+def __dir__() -> list[str]:
+    return sorted(__all__)

@@ -1,0 +1,87 @@
+"""What an answer moved: the difference between two examinations of one inspection.
+
+In: `Examined` before and after. Out: `Moved`. Nothing is computed here but differences.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from tailblock.advice import HeldBack
+    from tailblock.pipeline import Examined
+
+LEAST = 0.005  # a change that rounds to no per cent is none to a person
+
+
+@dataclass(frozen=True, slots=True)
+class Shift:
+    """A fault whose probability has changed."""
+
+    fault: str
+    name: str
+    before: float
+    after: float
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """What changed, the largest change first.
+
+    `held_back` is held now and was not before; `let_go` was held before and is not now;
+    `slacken_now` are the faults that demand it now and did not before.
+    """
+
+    shifts: tuple[Shift, ...]
+    held_back: tuple[HeldBack, ...]
+    let_go: tuple[HeldBack, ...]
+    slacken_now: tuple[str, ...]
+
+    def as_data(self) -> dict[str, Any]:
+        """Return the changes as plain data."""
+        return {
+            "moved": [
+                {"id": shift.fault, "name": shift.name, "before": shift.before, "after": shift.after}
+                for shift in self.shifts
+            ],
+            "held_back": [held_data(held) for held in self.held_back],
+            "slacken_now": list(self.slacken_now),
+        }
+
+
+def compare(before: Examined, after: Examined) -> Moved:
+    """Return what is different after an answer."""
+    was = {cause.id: cause.probability for cause in before.causes}
+    shifts = [
+        Shift(cause.id, cause.name, was[cause.id], cause.probability)
+        for cause in after.causes
+        if cause.id in was and abs(cause.probability - was[cause.id]) >= LEAST
+    ]
+    held = {_move(entry): entry for entry in in_force(before)}
+    holds = {_move(entry): entry for entry in in_force(after)}
+    return Moved(
+        shifts=tuple(sorted(shifts, key=lambda shift: -abs(shift.after - shift.before))),
+        held_back=tuple(entry for move, entry in holds.items() if move not in held),
+        let_go=tuple(entry for move, entry in held.items() if move not in holds),
+        slacken_now=tuple(
+            fault for fault in after.advice.slacken_now if fault not in before.advice.slacken_now
+        ),
+    )
+
+
+def in_force(examined: Examined) -> tuple[HeldBack, ...]:
+    """Return the moves that are held back and that nobody has taken upon themselves."""
+    return tuple(held for held in examined.advice.held_back if not held.accepted)
+
+
+def held_data(held: HeldBack) -> dict[str, Any]:
+    """Return a held-back move as plain data."""
+    move = {"check": held.check} if held.setup is None else {"setup": dict(held.setup)}
+    return {**move, "because": list(held.because), "clear_with": list(held.clear_with)}
+
+
+def _move(held: HeldBack) -> tuple[str, ...]:
+    return tuple(f"{name} {state}" for name, state in (held.setup or {}).items()) or (
+        held.check or "",
+    )

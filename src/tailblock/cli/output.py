@@ -1,0 +1,79 @@
+"""Printing: text for a person, JSON for a script.
+
+In: lines with an optional style, or plain data; questions to a person. Out: the standard output, and
+the answers. Colours and bold only on a terminal and without NO_COLOR (https://no-color.org);
+elsewhere lines are neither styled nor wrapped.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import sys
+from typing import TYPE_CHECKING, Any, Literal, NoReturn
+
+import typer
+from rich.console import Console
+from rich.padding import Padding
+from rich.text import Text
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+CONTRACT = 1  # the version of the JSON shapes
+WIDEST = 100  # columns; longer lines are hard to read
+
+Style = Literal["plain", "title", "danger", "quiet"]
+_LOOK: Mapping[Style, str] = {"plain": "", "title": "bold", "danger": "bold red", "quiet": "dim"}
+
+
+class _Console(Console):
+    """A console that leaves a closed pipe to the boundary."""
+
+    def on_broken_pipe(self) -> NoReturn:
+        raise BrokenPipeError
+
+
+class Screen:
+    """Where text for a person goes."""
+
+    def __init__(self) -> None:
+        plain = bool(os.environ.get("NO_COLOR")) or not sys.stdout.isatty()
+        self._console = _Console(
+            file=sys.stdout, force_terminal=not plain, highlight=False, soft_wrap=plain
+        )
+        self._wrap = not plain
+
+    def say(self, text: str = "", style: Style = "plain", *, indent: int = 0) -> None:
+        """Print a text, each of its lines set in by `indent`."""
+        for line in text.splitlines() or [""]:
+            self._line(Text(line, style=_LOOK[style]), indent)
+
+    def ask(self, prompt: str) -> str | None:
+        """Return what a person writes, or None where the input ends.
+
+        What comes from a pipe is printed after the prompt, so that the record reads like a talk.
+        """
+        if sys.stdin.isatty():
+            try:
+                return input(prompt)
+            except EOFError:
+                self.say()
+                return None
+        typer.echo(prompt, nl=False)
+        line = sys.stdin.readline()
+        typer.echo(line.rstrip("\n"))
+        return line.rstrip("\n") if line else None
+
+    def _line(self, line: Text, indent: int) -> None:
+        if self._wrap:
+            width = min(self._console.width, WIDEST)
+            self._console.print(Padding(line, (0, 0, 0, indent)), width=width)
+        else:
+            line.pad_left(indent)
+            self._console.print(line)
+
+
+def print_data(data: Mapping[str, Any]) -> None:
+    """Print an answer as JSON, with the version of its shape in front."""
+    typer.echo(json.dumps({"tailblock": CONTRACT, **data}, ensure_ascii=False, indent=2))

@@ -1,0 +1,183 @@
+"""The sentences of the screens: chances, setups, held-back moves, what an answer moved.
+
+In: ids and numbers from the stages below, and the checklist for names. Out: short texts.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from tailblock.knowledge.levels import edges_of, levels_of_limits
+from tailblock.knowledge.traits import limits_for
+from tailblock.measures import Quantity, show
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from tailblock.advice import HeldBack
+    from tailblock.cli.moved import Moved
+    from tailblock.inspection.record import Answer, Setup
+    from tailblock.knowledge.checklist import Checklist
+    from tailblock.knowledge.entries import Check, Limits, Measure
+    from tailblock.pipeline import Examined
+
+FEW = 2  # changes that a person takes in after an answer
+
+STEPS: Mapping[str, str] = {
+    "opening": "opening round",
+    "gate": "gate: decides whether other checks count",
+    "at-pitch": "at pitch, while it is there",
+    "clears": "clears a danger",
+    "gain": "tells most for its minutes",
+}
+
+
+def percent(chance: float) -> str:
+    """Write a chance in whole per cent, and never as certain.
+
+    >>> percent(0.456), percent(0.001), percent(0.9999)
+    ('46 %', 'under 1 %', 'over 99 %')
+    """
+    if chance < 0.005:
+        return "under 1 %"
+    return "over 99 %" if chance > 0.995 else f"{100 * chance:.0f} %"
+
+
+def minutes(count: float) -> str:
+    """Write attended minutes.
+
+    >>> minutes(3.0), minutes(0.5)
+    ('3 min', '0.5 min')
+    """
+    return f"{count:g} min"
+
+
+def listed(names: Sequence[str], last: str = "and") -> str:
+    """List names as a sentence does.
+
+    >>> listed(["a", "b", "c"]), listed(["a"])
+    ('a, b and c', 'a')
+    """
+    *first, end = names
+    return f"{', '.join(first)} {last} {end}" if first else end
+
+
+def setup_text(setup: Mapping[str, str]) -> str:
+    """Write a setup: `strings slack, bridge on`."""
+    return ", ".join(f"{name} {state}" for name, state in setup.items())
+
+
+def change_text(before: Setup, after: Setup, cost: float) -> str:
+    """Write what has to be changed for a check, or nothing: `strings from off to slack (8 min)`."""
+    changes = [
+        f"{name} from {before[name]} to {state}"
+        for name, state in after.items()
+        if before.get(name, state) != state
+    ]
+    return f"{listed(changes)} ({minutes(cost)})" if changes else ""
+
+
+def check_text(check: str, checklist: Checklist) -> str:
+    """Write a check for a person: its title and the id to type."""
+    entry = checklist.checks.get(check)
+    return f"{entry.title} ({check})" if entry else check
+
+
+def normal_text(check: Check, traits: Mapping[str, str], checklist: Checklist) -> str:
+    """Write the normal band of a measurement in both systems, for the likeliest of its limits."""
+    if check.measure is None:
+        return ""
+    by_weight = sorted(limits_for(check, traits, checklist), key=lambda entry: -entry.weight)
+    first = _band(by_weight[0].limits, check.measure)
+    return first if len(by_weight) == 1 else f"{first} (most likely; it depends on a trait unknown)"
+
+
+def _band(limits: Limits, measure: Measure) -> str:
+    edges = edges_of(limits, measure).values
+    normal = levels_of_limits(limits).normal
+    low = _edge(edges[normal - 1], measure) if normal > 0 else ""
+    high = _edge(edges[normal], measure) if normal < len(edges) else ""
+    if low and high:
+        return f"{low} to {high}"
+    return f"{low} or more" if low else f"up to {high}"
+
+
+def _edge(value: float, measure: Measure) -> str:
+    return show(Quantity(value, measure.quantity))
+
+
+def answer_text(check: Check, written: str, answer: Answer) -> str:
+    """Write what an answer was taken for."""
+    if answer.unknown:
+        return "unknown"
+    if answer.value is None or check.measure is None:
+        return answer.level or written
+    shown = show(Quantity(answer.value, check.measure.quantity))
+    assumed = f", taken in {answer.assumed_unit}" if answer.assumed_unit else ""
+    return f"{written} = {shown}{assumed}"
+
+
+def danger_lines(moved: Moved, examined: Examined) -> tuple[str, ...]:
+    """Write what must not be done, or may be done again, since the last answer."""
+    lines = list(slacken_lines(moved.slacken_now, examined))
+    lines.extend(held_lines(moved.held_back, examined))
+    if moved.let_go:
+        let_go = listed([_what(held, examined.checklist) for held in moved.let_go])
+        lines.append(f"No longer held back: {let_go}.")
+    return tuple(lines)
+
+
+def slacken_lines(faults: Sequence[str], examined: Examined) -> tuple[str, ...]:
+    """Write the line that comes before everything else."""
+    return (f"Slacken the strings now: {_because(faults, examined)}.",) if faults else ()
+
+
+def held_lines(held_back: Sequence[HeldBack], examined: Examined) -> tuple[str, ...]:
+    """Write held-back moves, those that the same faults hold in one line."""
+    groups: dict[tuple[tuple[str, ...], tuple[str, ...]], list[HeldBack]] = {}
+    for held in held_back:
+        groups.setdefault((held.because, held.clear_with), []).append(held)
+    return tuple(
+        f"{_do_not(group, examined.checklist)}: {_because(because, examined)}. "
+        f"{_clearing(clear_with, examined.checklist)}"
+        for (because, clear_with), group in groups.items()
+    )
+
+
+def moved_lines(moved: Moved) -> tuple[str, ...]:
+    """Write the largest changes, in one line."""
+    if not moved.shifts:
+        return ("It moved nothing.",)
+    shifts = [
+        f"{shift.name} {percent(shift.before)} to {percent(shift.after)}"
+        for shift in moved.shifts[:FEW]
+    ]
+    return (f"It moved {'; '.join(shifts)}.",)
+
+
+def _do_not(group: Sequence[HeldBack], checklist: Checklist) -> str:
+    tension, pitch = checklist.setups.tension, checklist.setups.pitch
+    states = [held.setup for held in group if held.setup is not None]
+    pitched = [setup for setup in states if setup.get(tension) == pitch]
+    others = [setup_text(setup) for setup in states if setup not in pitched]
+    orders = ["bring it to pitch"] if pitched else []
+    if others:
+        orders.append(f"{'go' if pitched else 'bring it'} to {listed(others, 'or')}")
+    orders.extend(f"do {check_text(held.check, checklist)}" for held in group if held.check)
+    return f"Do not {listed(orders, 'or')}"
+
+
+def _what(held: HeldBack, checklist: Checklist) -> str:
+    return setup_text(held.setup) if held.setup else check_text(held.check or "", checklist)
+
+
+def _because(faults: Sequence[str], examined: Examined) -> str:
+    chance = {cause.id: cause.probability for cause in examined.causes}
+    names = examined.checklist.faults
+    return ", ".join(f"{names[fault].name} ({percent(chance[fault])})" for fault in faults)
+
+
+def _clearing(checks: Sequence[str], checklist: Checklist) -> str:
+    if not checks:
+        return "Looking cannot clear this."
+    return f"What would clear it: {listed([check_text(check, checklist) for check in checks])}."
