@@ -20,6 +20,8 @@ if TYPE_CHECKING:
     from tailblock.measures.uncertainty import Side
 
 NORMAL = "normal"  # the id of the middle level where there are two sides, or only a low one
+_ABOVE: Side = "above"
+_BELOW: Side = "below"
 _LEAKS = (WORDS["seldom"], WORDS["rarely"], WORDS["very-rarely"])
 
 
@@ -115,8 +117,8 @@ def edges_of(limits: Limits, measure: Measure) -> Edges:
         high = [(NORMAL, limits.normal.to, "to"), *high]
     below = [_value(edge, measure) for edge in reversed(low)]
     above = [_value(edge, measure) for edge in high]
-    sides: list[Side] = [*("above" for _ in below), *("below" for _ in above)]
-    return Edges((*below, *above), tuple(sides))
+    up, down = [_ABOVE] * len(below), [_BELOW] * len(above)
+    return Edges((*below, *above), (*up, *down))
 
 
 def _value(edge: tuple[str, str | None, str], measure: Measure) -> float:

@@ -1,0 +1,126 @@
+"""The models of what a checklist file may hold: faults, symptoms, checks, remedies and the rest.
+
+In: plain data from YAML (texts, lists, mappings; every scalar is the characters as written). Out:
+frozen entries. A model judges one entry by itself; what ties entries together (dangling ids, rings
+of causes, coverage) is the work of `lint`. Quantities stay text here (`2 mm`);
+`tailblock.measures.units` reads them.
+"""
+
+from __future__ import annotations
+
+from tailblock.knowledge.entries.checks import (
+    Check,
+    DerivedInput,
+    Family,
+    Follows,
+    Gate,
+    Shows,
+    Widen,
+)
+from tailblock.knowledge.entries.fields import (
+    ID_PATTERN,
+    UNKNOWN,
+    Condition,
+    Entry,
+    FaultKind,
+    Flag,
+    Format,
+    Harm,
+    Hazard,
+    Id,
+    Pace,
+    Risk,
+    Strict,
+    Tension,
+    Text,
+)
+from tailblock.knowledge.entries.frame import (
+    DEFAULT_STAGES,
+    ChecklistFile,
+    Move,
+    Override,
+    Part,
+    Scales,
+    Sections,
+    Setups,
+    Stage,
+    Trait,
+)
+from tailblock.knowledge.entries.hidden import AloneWhen, Cause, Fault, Symptom
+from tailblock.knowledge.entries.measuring import (
+    Choice,
+    Gauge,
+    LevelDown,
+    LevelUp,
+    Limits,
+    LimitsWhen,
+    Measure,
+    Span,
+)
+from tailblock.knowledge.entries.work import (
+    Caution,
+    Fixes,
+    Hours,
+    Leave,
+    Needs,
+    Remedy,
+    Reveal,
+    Source,
+    Watch,
+)
+
+__all__ = [
+    "DEFAULT_STAGES",
+    "ID_PATTERN",
+    "UNKNOWN",
+    "AloneWhen",
+    "Cause",
+    "Caution",
+    "Check",
+    "ChecklistFile",
+    "Choice",
+    "Condition",
+    "DerivedInput",
+    "Entry",
+    "Family",
+    "Fault",
+    "FaultKind",
+    "Fixes",
+    "Flag",
+    "Follows",
+    "Format",
+    "Gate",
+    "Gauge",
+    "Harm",
+    "Hazard",
+    "Hours",
+    "Id",
+    "Leave",
+    "LevelDown",
+    "LevelUp",
+    "Limits",
+    "LimitsWhen",
+    "Measure",
+    "Move",
+    "Needs",
+    "Override",
+    "Pace",
+    "Part",
+    "Remedy",
+    "Reveal",
+    "Risk",
+    "Scales",
+    "Sections",
+    "Setups",
+    "Shows",
+    "Source",
+    "Span",
+    "Stage",
+    "Strict",
+    "Symptom",
+    "Tension",
+    "Text",
+    "Trait",
+    "Watch",
+    "Widen",
+]
