@@ -115,9 +115,7 @@ def gains(
     found = {}
     for prediction in predictions:
         check = compiled.findings[prediction.finding].check
-        bits = information(
-            prediction.chance, prediction.posterior[:, nodes], reported.get(check)
-        )
+        bits = information(prediction.chance, prediction.posterior[:, nodes], reported.get(check))
         about = {id_: float(b) for id_, b in zip(faults, bits, strict=True) if b > 0.0}
         found[check] = Gain(check, float(weights @ bits), about)
     return found

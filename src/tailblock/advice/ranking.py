@@ -78,9 +78,7 @@ def rank(
     """
     now = standing(checklist, compiled, beliefs)
     start = standing(checklist, compiled, priors)
-    causes = [
-        _belief(checklist.faults[id_], now[id_], start[id_], checklist.limits) for id_ in now
-    ]
+    causes = [_belief(checklist.faults[id_], now[id_], start[id_], checklist.limits) for id_ in now]
     return tuple(sorted(causes, key=lambda cause: -cause.probability))
 
 

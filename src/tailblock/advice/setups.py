@@ -34,7 +34,9 @@ class SetupMap:
 
     def __init__(self, setups: Setups) -> None:
         self._setups = setups
-        self._ladder = {name: step for step, name in enumerate(setups.states.get(setups.tension, ()))}
+        self._ladder = {
+            name: step for step, name in enumerate(setups.states.get(setups.tension, ()))
+        }
 
     def tension(self, setup: Mapping[str, str]) -> int:
         """Return how far up the ladder of tension a setup stands, 0 for no load."""
@@ -86,9 +88,7 @@ class SetupMap:
     @cached_property
     def _states(self) -> tuple[State, ...]:
         names = self._setups.states
-        return tuple(
-            tuple(zip(names, values, strict=True)) for values in product(*names.values())
-        )
+        return tuple(tuple(zip(names, values, strict=True)) for values in product(*names.values()))
 
     @cached_property
     def _graph(self) -> nx.DiGraph[State]:

@@ -1,0 +1,156 @@
+"""What must not be done yet, because a fault that tension could finish has not been cleared.
+
+In: the probabilities, the candidates with their gains, which faults each check shows, what a person
+has accepted. Out: the held-back states and checks, each with the looks that could clear it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from tailblock.advice.ranking import weight
+from tailblock.advice.results import HeldBack, MayString
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Iterator, Mapping, Sequence
+
+    from tailblock.advice.candidates import Candidate
+    from tailblock.advice.gain import Gain
+    from tailblock.advice.situation import Situation
+    from tailblock.knowledge.checklist import Checklist
+
+LIKELY = 0.50  # from here on a danger fault means: slacken now, and do not string
+
+
+@dataclass(frozen=True, slots=True)
+class Danger:
+    """The danger faults above the limit, the most probable first, as a person has taken them.
+
+    `open`: those that hold moves back. `accepted`: those that somebody goes on against.
+    """
+
+    open: tuple[str, ...]
+    accepted: tuple[str, ...]
+
+    @property
+    def all(self) -> tuple[str, ...]:
+        """Return both kinds, the open ones first."""
+        return self.open + self.accepted
+
+
+def open_danger(checklist: Checklist, probability: Mapping[str, float]) -> tuple[str, ...]:
+    """Return the danger faults above the limit, each by itself, the most probable first."""
+    above = [
+        fault
+        for fault, chance in probability.items()
+        if checklist.faults[fault].under_tension == "danger" and chance > checklist.limits.danger
+    ]
+    return tuple(sorted(above, key=lambda fault: -probability[fault]))
+
+
+def danger_of(
+    checklist: Checklist, probability: Mapping[str, float], accepted: Collection[str]
+) -> Danger:
+    """Return the danger faults above the limit; what is accepted keeps its probability."""
+    above = open_danger(checklist, probability)
+    return Danger(
+        open=tuple(fault for fault in above if fault not in accepted),
+        accepted=tuple(fault for fault in above if fault in accepted),
+    )
+
+
+def slacken_now(situation: Situation, probability: Mapping[str, float]) -> tuple[str, ...]:
+    """Return the danger faults for which an instrument at pitch is slackened before all else.
+
+    What a person has accepted is named all the same: it lifts what is held back, not the advice.
+    """
+    if not situation.at_pitch:
+        return ()
+    above = open_danger(situation.checklist, probability)
+    return tuple(fault for fault in above if probability[fault] >= LIKELY)
+
+
+class Clearing:
+    """Which unread checks could clear a danger fault, and how well."""
+
+    def __init__(
+        self,
+        checklist: Checklist,
+        found: Sequence[Candidate],
+        gains: Mapping[str, Gain],
+        shown: Mapping[str, Collection[str]],
+    ) -> None:
+        """Keep the harmless candidates that need no more tension than now."""
+        self._weights = {
+            id_: weight(fault, checklist.limits) for id_, fault in checklist.faults.items()
+        }
+        self._gains = gains
+        self._shown = shown
+        self._calm = [c for c in found if c.harmless and c.calm_way is not None]
+
+    def ordered(self, faults: Collection[str]) -> tuple[Candidate, ...]:
+        """Return what tells anything about any of these faults, most weighted bits a minute first.
+
+        Only checks that show a fault count, directly or through a symptom: a danger fault is not
+        cleared by what is known about its neighbours.
+        """
+        rates = [(self._rate(candidate, faults), candidate) for candidate in self._calm]
+        telling = [entry for entry in rates if entry[0] > 0.0]
+        return tuple(candidate for _, candidate in sorted(telling, key=lambda entry: -entry[0]))
+
+    def checks(self, faults: Collection[str]) -> tuple[str, ...]:
+        """Return the ids of the checks to do, best first, each once."""
+        return tuple(dict.fromkeys(candidate.check for candidate in self.ordered(faults)))
+
+    def _rate(self, candidate: Candidate, faults: Collection[str]) -> float:
+        gain = self._gains.get(candidate.tells)
+        if gain is None or candidate.calm_way is None:
+            return 0.0
+        shown = self._shown.get(candidate.tells, ())
+        bits = sum(
+            self._weights[fault] * gain.about.get(fault, 0.0) for fault in faults if fault in shown
+        )
+        return bits / (candidate.minutes + candidate.calm_way.minutes)
+
+
+def held_back(
+    situation: Situation, found: Sequence[Candidate], danger: Danger, clearing: Clearing
+) -> tuple[HeldBack, ...]:
+    """Return every state of more tension than now and every unread check that adds load.
+
+    Each is held by the open danger faults; what only accepted ones would hold is listed with
+    `accepted`. At pitch there is no higher state, and nothing that adds no load is held.
+    """
+    groups = ((danger.open, False), (danger.accepted, True))
+    return tuple(
+        HeldBack(setup, check, because, clearing.checks(because), accepted)
+        for because, accepted in groups
+        if because
+        for setup, check in _targets(situation, found)
+    )
+
+
+def _targets(
+    situation: Situation, found: Sequence[Candidate]
+) -> Iterator[tuple[Mapping[str, str] | None, str | None]]:
+    for setup in situation.map.above(situation.present):
+        yield setup, None
+    for check in dict.fromkeys(candidate.check for candidate in found if candidate.loads):
+        yield None, check
+
+
+def may_string(probability: Mapping[str, float], danger: Danger, clearing: Clearing) -> MayString:
+    """Return whether the instrument may be brought to pitch.
+
+    `no` if a danger fault is as likely as not, `not-yet` if one is above the limit, else `yes`.
+    Acceptance is told beside the answer and does not change it.
+    """
+    because = tuple(sorted(danger.all, key=lambda fault: -probability[fault]))
+    likely = any(probability[fault] >= LIKELY for fault in because)
+    return MayString(
+        answer="no" if likely else "not-yet" if because else "yes",
+        because=because,
+        clear_with=clearing.checks(because),
+        accepted=danger.accepted,
+    )

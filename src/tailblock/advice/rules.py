@@ -1,0 +1,135 @@
+"""The rules of the grades: for each the grade, when it is given, and that in words.
+
+In: one fault of a part as it stands. Out: whether a rule fires. `grades` asks them in this order and
+takes the first that any fault of a part fires. The limits are from memory.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+
+    from tailblock.knowledge.entries import Fault
+
+GRAVE = frozenset({"serious", "destructive"})
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """One fault of a part with all that the rules ask of it.
+
+    `raised`: the readings have raised it above its start. `limit`: above it a danger fault is open.
+    `at_the_top`: one of its readings is at an outermost level. `at_pitch`: the instrument stands at
+    pitch or above.
+    """
+
+    fault: Fault
+    probability: float
+    raised: bool
+    limit: float
+    at_the_top: bool
+    at_pitch: bool
+
+    @property
+    def grave(self) -> bool:
+        """Return whether its harm is serious or worse."""
+        return self.fault.harm in GRAVE
+
+    @property
+    def danger(self) -> bool:
+        """Return whether tension could finish it."""
+        return self.fault.under_tension == "danger"
+
+    @property
+    def open_danger(self) -> bool:
+        """Return whether it is a danger fault above the limit."""
+        return self.danger and self.probability > self.limit
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A grade, the sentence that says when it is given, and the test of one fault."""
+
+    grade: int
+    words: str
+    fires: Callable[[Standing], bool]
+
+
+def _failed(s: Standing) -> bool:
+    destroys = s.fault.harm == "destructive" or (s.fault.harm == "serious" and s.danger)
+    return s.probability >= 0.80 and destroys
+
+
+def _failing(s: Standing) -> bool:
+    return s.grave and s.probability >= 0.50
+
+
+def _unplayable(s: Standing) -> bool:
+    return s.fault.harm == "playability" and s.at_the_top and s.probability >= 0.80
+
+
+def _worn(s: Standing) -> bool:
+    return s.fault.harm in {"playability", "cosmetic"} and s.probability >= 0.50
+
+
+def _tearing(s: Standing) -> bool:
+    return s.at_pitch and s.danger and s.probability >= 0.50
+
+
+def _any_moment(s: Standing) -> bool:
+    return s.fault.pace == "any-moment" and s.grave and s.probability >= 0.30
+
+
+def _raised_danger(s: Standing) -> bool:
+    return s.open_danger and s.raised
+
+
+def _moving(s: Standing) -> bool:
+    fast = s.fault.pace in {"weeks", "any-moment"}  # what may go at any moment is no slower
+    return fast and s.fault.under_tension == "watch" and s.probability >= 0.50
+
+
+def _in_the_way(s: Standing) -> bool:
+    return (s.grave or s.fault.harm == "playability") and s.probability >= 0.50
+
+
+def _not_cleared(s: Standing) -> bool:
+    return s.open_danger
+
+
+def _possible(s: Standing) -> bool:
+    return s.grave and s.probability >= 0.10
+
+
+def _changing_looks(s: Standing) -> bool:
+    return s.fault.harm == "cosmetic" and s.fault.pace != "stable" and s.probability >= 0.50
+
+
+CONDITION = (
+    Rule(
+        3, "a fault at 0.80 or more that destroys, or is serious and a danger in tension", _failed
+    ),
+    Rule(2, "a serious or destructive fault at 0.50 or more", _failing),
+    Rule(
+        2, "a fault of playability at 0.80 or more, a reading of it at the top level", _unplayable
+    ),
+    Rule(1, "a fault of playability or looks at 0.50 or more", _worn),
+)
+SOUND = "every serious fault of it has been looked at and stands below 0.20"
+NOT_DETERMINED = "not every serious fault of it has been looked at and found improbable"
+
+URGENCY = (
+    Rule(4, "at pitch with a danger fault at 0.50 or more", _tearing),
+    Rule(4, "a serious fault at 0.30 or more that can get worse at any moment", _any_moment),
+    Rule(3, "a danger fault above the limit, raised by readings", _raised_danger),
+    Rule(3, "a fault to watch in tension at 0.50 or more that gets worse within weeks", _moving),
+    Rule(2, "a fault of playability or worse at 0.50 or more", _in_the_way),
+    Rule(1, "a danger fault above the limit from the start: not yet cleared, look first", _not_cleared),
+    Rule(1, "a serious or destructive fault between 0.10 and 0.50", _possible),
+    Rule(1, "a fault of looks at 0.50 or more that goes on", _changing_looks),
+)  # fmt: skip
+WATCHED = "on the watch list of finished work"
+NO_URGENCY = "nothing in it calls for work or watching"

@@ -1,0 +1,141 @@
+"""Where a visit stands: what has been answered, what cannot be said, and in which setup.
+
+In: the checklist, the traits, the readings of the visit and the levels that they reached. Out: a
+`Situation`, which the rest of this folder asks. No probability is known here.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from tailblock.advice.setups import SetupMap, satisfies
+from tailblock.knowledge.levels import levels_of
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Mapping
+
+    from tailblock.inspection.record import Inspection, Setup, Visit
+    from tailblock.knowledge.checklist import Checklist
+    from tailblock.knowledge.entries import Condition
+
+
+@dataclass(frozen=True, slots=True)
+class Situation:
+    """The state of a visit.
+
+    `answered`: for each check with an answer the setups it was given in. `unknown`: checks whose
+    answer was `unknown` in the present setup. `levels`: the level that each answer reached, derived
+    checks included. `silenced`: checks whose answers count for nothing because of a gate.
+    `scale_length`: whether it is known. `minutes_used`: attended minutes spent so far.
+    """
+
+    checklist: Checklist
+    traits: Mapping[str, str]
+    stage: str
+    present: Setup
+    answered: Mapping[str, tuple[Setup, ...]]
+    unknown: frozenset[str]
+    levels: Mapping[str, str]
+    silenced: frozenset[str]
+    scale_length: bool
+    minutes_used: float
+    map: SetupMap
+
+    @property
+    def at_pitch(self) -> bool:
+        """Return whether the instrument stands at pitch or above."""
+        return self.map.at_pitch(self.present)
+
+    def has(self, check: str, setup: Condition | None = None) -> bool:
+        """Return whether a check has an answer, given in a setup that a condition allows."""
+        return any(satisfies(given, setup or {}) for given in self.answered.get(check, ()))
+
+    def is_read(self, name: str) -> bool:
+        """Return whether a check needs no answer any more: a derived one if all inputs are in.
+
+        An answer that a gate has silenced stands only for the setup that it was given in.
+        """
+        check = self.checklist.checks[name]
+        if check.derived is not None:
+            return all(
+                self.has_input(entry.check, entry.setup)
+                for entry in check.from_.values()
+                if entry.check is not None
+            )
+        if name in self.silenced:
+            return self.present in self.answered.get(name, ())
+        return self.has(name)
+
+    def has_input(self, name: str, setup: Condition) -> bool:
+        """Return whether an input of a derived check is in."""
+        if self.checklist.checks[name].derived is not None:
+            return self.is_read(name)
+        return self.has(name, setup)
+
+    def reached(self, check: str, level: str) -> bool:
+        """Return whether a check's answer is that level or a worse one on the same side."""
+        found = self.levels.get(check)
+        levels = levels_of(self.checklist.checks[check])
+        if found is None:
+            return False
+        if level == levels.ids[levels.normal]:
+            return found == level
+        side = levels.low if level in levels.low else levels.high
+        return found in side[side.index(level) :]
+
+
+def situation_of(
+    checklist: Checklist,
+    inspection: Inspection,
+    visit: Visit,
+    levels: Mapping[str, str],
+    silenced: Collection[str] = (),
+) -> Situation:
+    """Return the state of a visit from its readings.
+
+    Parameters
+    ----------
+    levels
+        The level that each answered or derived check of this visit reached.
+    silenced
+        Checks of this visit whose answers give no evidence because of a gate.
+    """
+    answered: dict[str, tuple[Setup, ...]] = {}
+    unknown = set()
+    standing = [reading for reading in visit.readings if not reading.retracted]
+    for reading in standing:
+        if not reading.answer.unknown:
+            answered[reading.check] = (*answered.get(reading.check, ()), reading.setup)
+        elif reading.setup == visit.present_setup:
+            unknown.add(reading.check)
+    ways = SetupMap(checklist.setups)
+    return Situation(
+        checklist=checklist,
+        traits=inspection.instrument.traits,
+        stage=visit.stage,
+        present=visit.present_setup,
+        answered=answered,
+        unknown=frozenset(unknown),
+        levels=levels,
+        silenced=frozenset(silenced),
+        scale_length=inspection.instrument.scale_length is not None,
+        minutes_used=_minutes_used(checklist, visit, ways),
+        map=ways,
+    )
+
+
+def _minutes_used(checklist: Checklist, visit: Visit, ways: SetupMap) -> float:
+    """Return the minutes of the checks answered and of the changes of setup between them."""
+    total = 0.0
+    setup = visit.setup
+    counted = set()
+    for reading in visit.readings:
+        way = ways.route(setup, {name: (state,) for name, state in reading.setup.items()})
+        total += way.minutes if way else 0.0
+        setup = reading.setup
+        done = (reading.check, tuple(sorted(setup.items())))
+        if done not in counted:
+            counted.add(done)
+            total += checklist.checks[reading.check].minutes
+    return total
