@@ -13,7 +13,9 @@ from typing import TYPE_CHECKING, ClassVar
 
 from tailblock.errors import TailblockError
 from tailblock.inspection.record import Answer
+from tailblock.knowledge.entries import UNKNOWN
 from tailblock.knowledge.mending import nearest
+from tailblock.knowledge.traits import share
 from tailblock.measures.units import UnitError, parse, show
 
 if TYPE_CHECKING:
@@ -23,8 +25,6 @@ if TYPE_CHECKING:
     from tailblock.knowledge.checklist import Checklist
     from tailblock.knowledge.entries import Check, Condition, Measure
     from tailblock.measures.units import Quantity
-
-UNKNOWN = "unknown"  # looked, and cannot say; also a trait that nobody knows
 
 
 class AnswerError(TailblockError):
@@ -151,7 +151,7 @@ def find_check(name: str, checklist: Checklist, traits: Mapping[str, str]) -> Ch
     name
         The id of a check.
     traits
-        Trait -> value; one that is missing or `unknown` excludes nothing.
+        Trait -> value; one that is missing is unknown.
 
     Raises
     ------
@@ -162,7 +162,7 @@ def find_check(name: str, checklist: Checklist, traits: Mapping[str, str]) -> Ch
         raise NoSuchCheck(name, checklist.checks)
     if check.derived is not None:
         raise DerivedCheck(name, [taken.check for taken in check.from_.values() if taken.check])
-    excluded = excluded_by(check.applies_when, traits)
+    excluded = excluded_by(check.applies_when, traits, checklist)
     if excluded:
         raise CheckDoesNotApply(name, excluded.trait, excluded.value, excluded.wanted)
     return check
@@ -177,16 +177,21 @@ class Excluded:
     wanted: tuple[str, ...]
 
 
-def excluded_by(condition: Condition, traits: Mapping[str, str]) -> Excluded | None:
-    """Return the first trait whose known value a condition does not allow, if there is one.
+def excluded_by(
+    condition: Condition, traits: Mapping[str, str], checklist: Checklist
+) -> Excluded | None:
+    """Return the first trait that keeps a condition from holding, if there is one.
 
-    >>> excluded_by({"bridge": ("pin",)}, {"bridge": "floating"})
-    Excluded(trait='bridge', value='floating', wanted=('pin',))
+    Parameters
+    ----------
+    condition
+        Trait -> the values of which it must have one.
+    traits
+        Trait -> value; what `unknown` allows is a matter of the trait's shares.
     """
     for trait, wanted in condition.items():
-        value = traits.get(trait, UNKNOWN)
-        if value not in (UNKNOWN, *wanted):
-            return Excluded(trait, value, wanted)
+        if share({trait: wanted}, traits, checklist) == 0:
+            return Excluded(trait, traits.get(trait, UNKNOWN), wanted)
     return None
 
 

@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING
 
 from tailblock.errors import Problem
 from tailblock.inspection.answers import (
-    UNKNOWN,
     AnswerError,
     excluded_by,
     find_check,
@@ -29,6 +28,7 @@ from tailblock.inspection.record import (
     Visit,
     WorkDone,
 )
+from tailblock.knowledge.entries import UNKNOWN
 from tailblock.knowledge.mending import nearest
 from tailblock.measures.units import UnitError, parse
 
@@ -45,7 +45,6 @@ if TYPE_CHECKING:
     )
     from tailblock.inspection.record import Setup
     from tailblock.knowledge.checklist import Checklist
-    from tailblock.knowledge.entries import Condition
     from tailblock.knowledge.yamlmarks import Marked, Place
 
     Steps = tuple[str | int, ...]
@@ -298,8 +297,8 @@ class _Reader:
         """Note a fault that the checklist lacks or that this instrument cannot have."""
         if not self.known(at, "fault", name, self.checklist.faults):
             return
-        applies_when: Condition = self.checklist.faults[name].applies_when
-        excluded = excluded_by(applies_when, self.traits)
+        applies_when = self.checklist.faults[name].applies_when
+        excluded = excluded_by(applies_when, self.traits, self.checklist)
         if excluded:
             message = f"{name} does not apply to this instrument: {excluded.trait} is "
             message += f"{excluded.value}"
