@@ -38,17 +38,6 @@ class Moved:
     let_go: tuple[HeldBack, ...]
     slacken_now: tuple[str, ...]
 
-    def as_data(self) -> dict[str, Any]:
-        """Return the changes as plain data."""
-        return {
-            "moved": [
-                {"id": shift.fault, "name": shift.name, "before": shift.before, "after": shift.after}
-                for shift in self.shifts
-            ],
-            "held_back": [held_data(held) for held in self.held_back],
-            "slacken_now": list(self.slacken_now),
-        }
-
 
 def compare(before: Examined, after: Examined) -> Moved:
     """Return what is different after an answer."""
@@ -73,6 +62,18 @@ def compare(before: Examined, after: Examined) -> Moved:
 def in_force(examined: Examined) -> tuple[HeldBack, ...]:
     """Return the moves that are held back and that nobody has taken upon themselves."""
     return tuple(held for held in examined.advice.held_back if not held.accepted)
+
+
+def moved_data(moved: Moved, examined: Examined) -> dict[str, Any]:
+    """Return what moved and what must not be done now, as plain data."""
+    return {
+        "moved": [
+            {"id": shift.fault, "name": shift.name, "before": shift.before, "after": shift.after}
+            for shift in moved.shifts
+        ],
+        "held_back": [held_data(held) for held in in_force(examined)],
+        "slacken_now": list(examined.advice.slacken_now),
+    }
 
 
 def held_data(held: HeldBack) -> dict[str, Any]:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from tailblock.knowledge.levels import edges_of, levels_of_limits
 from tailblock.knowledge.traits import limits_for
 from tailblock.measures import Quantity, show
+from tailblock.report.wording import listed, minutes, percent, setup_words
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -32,45 +33,10 @@ STEPS: Mapping[str, str] = {
 }
 
 
-def percent(chance: float) -> str:
-    """Write a chance in whole per cent, and never as certain.
-
-    >>> percent(0.456), percent(0.001), percent(0.9999)
-    ('46 %', 'under 1 %', 'over 99 %')
-    """
-    if chance < 0.005:
-        return "under 1 %"
-    return "over 99 %" if chance > 0.995 else f"{100 * chance:.0f} %"
-
-
-def minutes(count: float) -> str:
-    """Write attended minutes.
-
-    >>> minutes(3.0), minutes(0.5)
-    ('3 min', '0.5 min')
-    """
-    return f"{count:g} min"
-
-
-def listed(names: Sequence[str], last: str = "and") -> str:
-    """List names as a sentence does.
-
-    >>> listed(["a", "b", "c"]), listed(["a"])
-    ('a, b and c', 'a')
-    """
-    *first, end = names
-    return f"{', '.join(first)} {last} {end}" if first else end
-
-
-def setup_text(setup: Mapping[str, str]) -> str:
-    """Write a setup: `strings slack, bridge on`."""
-    return ", ".join(f"{name} {state}" for name, state in setup.items())
-
-
 def change_text(before: Setup, after: Setup, cost: float) -> str:
     """Write what has to be changed for a check, or nothing: `strings from off to slack (8 min)`."""
     changes = [
-        f"{name} from {before[name]} to {state}"
+        f"{name} from {before[name].replace('-', ' ')} to {state.replace('-', ' ')}"
         for name, state in after.items()
         if before.get(name, state) != state
     ]
@@ -159,7 +125,7 @@ def _do_not(group: Sequence[HeldBack], checklist: Checklist) -> str:
     tension, pitch = checklist.setups.tension, checklist.setups.pitch
     states = [held.setup for held in group if held.setup is not None]
     pitched = [setup for setup in states if setup.get(tension) == pitch]
-    others = [setup_text(setup) for setup in states if setup not in pitched]
+    others = [setup_words(setup) for setup in states if setup not in pitched]
     orders = ["bring it to pitch"] if pitched else []
     if others:
         orders.append(f"{'go' if pitched else 'bring it'} to {listed(others, 'or')}")
@@ -168,7 +134,7 @@ def _do_not(group: Sequence[HeldBack], checklist: Checklist) -> str:
 
 
 def _what(held: HeldBack, checklist: Checklist) -> str:
-    return setup_text(held.setup) if held.setup else check_text(held.check or "", checklist)
+    return setup_words(held.setup) if held.setup else check_text(held.check or "", checklist)
 
 
 def _because(faults: Sequence[str], examined: Examined) -> str:

@@ -1,0 +1,124 @@
+"""Arguments and options that several commands share, and what they stand for.
+
+In: texts from the command line. Out: typed values, or an error that says how it is written.
+"""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from tailblock.errors import TailblockError
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from tailblock.inspection.record import Setup
+    from tailblock.knowledge.checklist import Checklist
+    from tailblock.knowledge.library import Shelves
+
+File = Annotated[Path, typer.Argument(help="The inspection file.", show_default=False)]
+Checklists = Annotated[
+    Path | None,
+    typer.Option("--checklists", metavar="DIR", help="A folder with checklists, looked in first."),
+]
+Json = Annotated[bool, typer.Option("--json", help="Answer as JSON, for a script.")]
+Setups = Annotated[
+    list[str] | None,
+    typer.Option("--setup", metavar="NAME=STATE", help="The setup it is in, as strings=slack."),
+]
+
+ENVIRONMENT = "TAILBLOCK_CHECKLISTS"  # a folder with checklists, from the shell
+
+
+class NotAPair(TailblockError):
+    """An option that ties two things together lacks one of them."""
+
+    def __init__(self, option: str, given: str, example: str) -> None:
+        self.option, self.given = option, given
+        super().__init__(f"{option} {given}: this is no pair (write it like {option} {example})")
+
+
+class GivenTwice(TailblockError):
+    """An option says two things of the same name."""
+
+    def __init__(self, option: str, name: str) -> None:
+        self.option, self.name = option, name
+        super().__init__(f"{option}: {name} is given twice (keep one of the two)")
+
+
+class NoSuchState(TailblockError):
+    """The setup has no such name, or not such a state."""
+
+    def __init__(self, name: str, state: str, checklist: Checklist) -> None:
+        self.name, self.state = name, state
+        states = checklist.setups.states
+        if name in states:
+            said = f"{name} cannot be {state!r} (it is one of {', '.join(states[name])})"
+        else:
+            said = f"there is no {name!r} in the setup (there is {', '.join(states)})"
+        super().__init__(said)
+
+
+def pairs(option: str, given: Sequence[str] | None, example: str) -> dict[str, str]:
+    """Return what was given as NAME=VALUE.
+
+    Raises
+    ------
+    NotAPair, GivenTwice
+    """
+    found: dict[str, str] = {}
+    for text in given or ():
+        name, equals, value = (part.strip() for part in text.partition("="))
+        if not (name and equals and value):
+            raise NotAPair(option, text, example)
+        if name in found:
+            raise GivenTwice(option, name)
+        found[name] = value
+    return found
+
+
+def setup_with(setup: Setup, changes: dict[str, str], checklist: Checklist) -> dict[str, str]:
+    """Return a setup after some changes.
+
+    Raises
+    ------
+    NoSuchState
+    """
+    states = checklist.setups.states
+    for name, state in changes.items():
+        if name not in states or state not in states[name]:
+            raise NoSuchState(name, state, checklist)
+    return {**setup, **changes}
+
+
+def shelves(checklists: Path | None, file: Path | None = None) -> Shelves:
+    """Return where checklists are looked for: the option, the environment, beside the file, ours.
+
+    Raises
+    ------
+    NotAFolder
+        The option names something that is no folder.
+    """
+    from tailblock.knowledge.library import Shelves
+
+    if checklists is not None and not checklists.is_dir():
+        raise NotAFolder(checklists)
+    environment = os.environ.get(ENVIRONMENT)
+    return Shelves(
+        given=checklists,
+        environment=Path(environment) if environment else None,
+        beside=file.absolute().parent if file else None,
+    )
+
+
+class NotAFolder(TailblockError):
+    """A folder was wanted."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+        what = "this is a file" if path.exists() else "there is no such folder"
+        super().__init__(f"{path}: {what} (a folder is wanted)")

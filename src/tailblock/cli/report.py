@@ -1,0 +1,60 @@
+"""`report`: the graded report as one file.
+
+In: an inspection file. Out: a page beside it, and its path.
+"""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from tailblock.cli.options import Checklists, File
+
+if TYPE_CHECKING:
+    from tailblock.pipeline import Examined
+
+
+class Format(StrEnum):
+    """The forms a report can take."""
+
+    HTML = "html"
+    MARKDOWN = "markdown"
+    JSON = "json"
+
+
+_ENDINGS = {Format.HTML: ".html", Format.MARKDOWN: ".md", Format.JSON: ".json"}
+
+
+def report(
+    file: File,
+    output: Annotated[
+        Path | None,
+        typer.Option("--output", "-o", help="Where to; else beside the inspection file."),
+    ] = None,
+    form: Annotated[Format, typer.Option("--format", help="The form of the report.")] = Format.HTML,
+    checklists: Checklists = None,
+) -> None:
+    """Write the graded report, and print its path."""
+    from tailblock.cli.output import Screen
+    from tailblock.cli.session import Session
+
+    examined = Session.open(file, checklists).examined
+    path = output or file.with_name(f"{file.stem}.report{_ENDINGS[form]}")
+    write_report(examined, path, form)
+    Screen().say(str(path))
+
+
+def write_report(examined: Examined, path: Path, form: Format = Format.HTML) -> None:
+    """Write a report in one step, over an older one."""
+    from tailblock import report as pages
+    from tailblock.inspection.write import put
+
+    render = {
+        Format.HTML: pages.to_html,
+        Format.MARKDOWN: pages.to_markdown,
+        Format.JSON: pages.to_json,
+    }[form]
+    put(path, render(pages.build(examined)).encode())

@@ -1,0 +1,210 @@
+"""An inspection file on the bench: read, examined, changed, examined again.
+
+In: the path of a file and where checklists are looked for. Out: what the stages below make of it.
+Every change is on disk before the next line is printed.
+"""
+
+from __future__ import annotations
+
+import os
+from dataclasses import replace
+from datetime import datetime
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from tailblock.cli.moved import Moved, compare
+from tailblock.cli.options import shelves
+from tailblock.errors import ProblemsFound, TailblockError
+from tailblock.inspection import edit, write
+from tailblock.inspection.answers import find_check, require_setup, understand
+from tailblock.inspection.model import AcceptedFields, ReadingFields, VisitFields
+from tailblock.inspection.record import Reading
+from tailblock.knowledge.loader import load
+from tailblock.pipeline import Examined, examine, open_inspection
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from tailblock.inspection.record import Answer, Inspection, Setup, Visit
+    from tailblock.inspection.store import ChecklistFinder
+    from tailblock.knowledge.checklist import Checklist
+    from tailblock.knowledge.entries import Check
+    from tailblock.knowledge.library import Shelves
+
+
+class NoSuchPhoto(TailblockError):
+    """A photograph is named that is not there."""
+
+    def __init__(self, path: str) -> None:
+        self.path = path
+        super().__init__(f"{path}: there is no such photograph (take it first, then name it)")
+
+
+class NothingToTakeBack(TailblockError):
+    """The reading that is to be taken back is gone from the file."""
+
+    def __init__(self, path: Path, check: str) -> None:
+        self.path, self.check = path, check
+        super().__init__(f"{path}: {check} has no reading on the last visit that could be taken back")
+
+
+def finder(where: Shelves) -> ChecklistFinder:
+    """Return a way from a checklist's id to the checklist; each is read once.
+
+    The finder raises `ChecklistNotFound`, or `ProblemsFound` with what is wrong in its files.
+    """
+    known: dict[str, Checklist] = {}
+
+    def find(name: str) -> Checklist:
+        if name not in known:
+            loaded = load(where.find(name), where)
+            if loaded.checklist is None:
+                raise ProblemsFound(tuple(p for p in loaded.problems if p.severity == "error"))
+            known[name] = loaded.checklist
+        return known[name]
+
+    return find
+
+
+class Session:
+    """One inspection file and its checklist; `told` is a setup that no reading holds yet."""
+
+    def __init__(
+        self, find: ChecklistFinder, checklist: Checklist, inspection: Inspection
+    ) -> None:
+        self._find = find
+        self.checklist = checklist
+        self._inspection = inspection
+        self._told: Setup | None = None
+
+    @classmethod
+    def open(cls, file: Path, checklists: Path | None) -> Session:
+        """Read a file; see `pipeline.open_inspection` for what can be wrong with it."""
+        find = finder(shelves(checklists, file))
+        return cls(find, *open_inspection(file, find))
+
+    @property
+    def path(self) -> Path:
+        """Return the path of the file."""
+        return self._inspection.path
+
+    @property
+    def inspection(self) -> Inspection:
+        """Return the record as it is on disk."""
+        return self._inspection
+
+    @property
+    def visit(self) -> Visit:
+        """Return the last visit."""
+        return self._inspection.visits[-1]
+
+    @property
+    def present(self) -> Setup:
+        """Return the setup it is in: as told last, or as the last reading has it."""
+        return self._told or self.visit.present_setup
+
+    @cached_property
+    def examined(self) -> Examined:
+        """Return what the readings say."""
+        return examine(self.checklist, _in_setup(self._inspection, self._told))
+
+    def tell(self, setup: Setup) -> None:
+        """Take the setup that a person has told; the next reading writes it down."""
+        self._told = setup
+        self.__dict__.pop("examined", None)
+
+    def understood(self, check: str, value: str, setup: Setup) -> tuple[Check, Answer]:
+        """Return a check and what an answer to it means.
+
+        Raises
+        ------
+        AnswerError
+            The answer cannot stand.
+        """
+        entry = find_check(check, self.checklist, self._inspection.instrument.traits)
+        require_setup(entry, setup)
+        return entry, understand(entry, value)
+
+    def record(
+        self, check: str, value: str, setup: Setup, note: str = "", photos: Sequence[str] = ()
+    ) -> Moved:
+        """Write a reading, and return what it moved."""
+        before = self.visit.present_setup
+        fields = ReadingFields(
+            check=check,
+            value=value,
+            setup={name: state for name, state in setup.items() if before[name] != state},
+            note=note or None,
+            photos=tuple(photos),
+            at=datetime.now().replace(second=0, microsecond=0),  # noqa: DTZ005  (the shop's clock)
+        )
+        return self._change(
+            lambda text, now: edit.add_reading(text, str(now.path), len(now.visits) - 1, fields)
+        )
+
+    def take_back(self, check: str) -> Moved:
+        """Take out the last reading of a check on the last visit."""
+
+        def without(text: str, now: Inspection) -> str:
+            visit = len(now.visits) - 1
+            standing = [
+                index
+                for index, reading in enumerate(now.visits[visit].readings)
+                if reading.check == check and not reading.retracted
+            ]
+            if not standing:
+                raise NothingToTakeBack(now.path, check)
+            return edit.retract(text, str(now.path), visit, standing[-1])
+
+        return self._change(without)
+
+    def accept(self, fault: str, by: str, why: str) -> Moved:
+        """Write down that a person goes on against what a fault holds back."""
+        at = datetime.now().replace(second=0, microsecond=0)  # noqa: DTZ005  (the shop's clock)
+        fields = AcceptedFields(fault=fault, by=by, why=why, at=at)
+        return self._change(
+            lambda text, now: edit.add_accepted(text, str(now.path), len(now.visits) - 1, fields)
+        )
+
+    def new_visit(self, stage: str, by: str) -> None:
+        """Begin a new visit today."""
+        today = datetime.now().date()  # noqa: DTZ005  (the shop's clock)
+        fields = VisitFields(stage=stage, date=today, by=by or None)
+        self._change(lambda text, now: edit.add_visit(text, str(now.path), fields))
+
+    def _change(self, edit_text: write.Edit) -> Moved:
+        before = self.examined
+        self._inspection = write.change(self.path, self._find, edit_text)
+        self._told = None
+        self.__dict__.pop("examined", None)
+        return compare(before, self.examined)
+
+    def photo(self, given: str) -> str:
+        """Return the path of a photograph as the file holds it: seen from its own folder.
+
+        Raises
+        ------
+        NoSuchPhoto
+        """
+        folder = self.path.absolute().parent
+        for place in (Path(given).absolute(), folder / given):
+            if place.is_file():
+                return Path(os.path.relpath(place, folder)).as_posix()
+        raise NoSuchPhoto(given)
+
+
+def _in_setup(inspection: Inspection, told: Setup | None) -> Inspection:
+    """Return the record as if the setup that was told stood in it.
+
+    Behind the readings a setup can only stand in a reading: one that is taken back is no evidence.
+    """
+    if told is None:
+        return inspection
+    *before, last = inspection.visits
+    if last.readings:
+        newest = last.readings[-1]
+        mark = replace(newest, setup=told, retracted=True, note="", photos=())
+        readings: tuple[Reading, ...] = (*last.readings, mark)
+        return replace(inspection, visits=(*before, replace(last, readings=readings)))
+    return replace(inspection, visits=(*before, replace(last, setup=told)))
