@@ -10,33 +10,43 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from tailblock.advice.gates import shut, stale
-from tailblock.advice.setups import Route, satisfies
+from tailblock.advice.setups import satisfies
 from tailblock.knowledge import traits
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator, Mapping, Sequence
 
     from tailblock.advice.situation import Situation
     from tailblock.knowledge.entries import Check, Condition
+    from tailblock.network.compile import Compiled
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """A shortest way: the check that comes first on it, its minutes, the setup at its end."""
+
+    check: str
+    minutes: float
+    end: Mapping[str, str]
 
 
 @dataclass(frozen=True, slots=True)
 class Candidate:
     """A check that could be read.
 
-    `tells` is the check whose answer counts; `check` is the one to do first: the same, or the
-    nearest unread input of a derived one. `minutes` covers all unread inputs. `way` is the shortest
-    way there, None if it leads through repair work; `calm_way` the shortest without more tension
-    than now. `harmless`: no risk, and no load added.
+    `tells` is the check whose answer counts, `check` an unread one that it takes: the same, or an
+    input of a derived one. `minutes` covers all unread inputs. `way` is the shortest way to them,
+    None if it leads through repair work; `calm_way` the shortest without more tension than now.
+    `harmless`: no risk, and no load added. `loading`: the checks on the way that add load.
     """
 
     tells: str
     check: str
     minutes: float
-    way: Route | None
-    calm_way: Route | None
+    way: Way | None
+    calm_way: Way | None
     harmless: bool
-    loads: bool
+    loading: tuple[str, ...]
     if_trait: str | None
 
 
@@ -58,6 +68,13 @@ def candidates(situation: Situation) -> tuple[Candidate, ...]:
     return tuple(candidate for candidate in found if candidate is not None)
 
 
+def findings_of(compiled: Compiled, found: Sequence[Candidate]) -> tuple[int, ...]:
+    """Return the findings of the last visit that the candidates would read."""
+    last = len(compiled.current) - 1
+    findings = (compiled.finding_of(candidate.tells, last) for candidate in found)
+    return tuple(finding for finding in findings if finding is not None)
+
+
 def _candidate(situation: Situation, check: Check) -> Candidate | None:
     read = situation.is_read(check.id) and not stale(situation, check)
     if read or not _makes_sense(situation, check) or _family_answered(situation, check.id):
@@ -65,18 +82,18 @@ def _candidate(situation: Situation, check: Check) -> Candidate | None:
     steps = tuple(_unread(situation, check, {}))
     if not steps or not all(_askable(situation, step) for step in steps):
         return None
-    walk = _walk(situation, steps, None)
-    calm = _walk(situation, steps, situation.map.tension(situation.present))
-    if shut(situation, check.id, walk.way.end if walk.way else None):
+    way = _way(situation, steps, None)
+    if shut(situation, check.id, way.end if way else None):
         return None
+    loading = (step.check for step in steps if step.check.loads or step.check.risk == "load")
     return Candidate(
         tells=check.id,
-        check=(calm if calm.way else walk).first,
+        check=steps[0].check.id,
         minutes=sum(step.check.minutes for step in steps),
-        way=walk.way,
-        calm_way=calm.way,
+        way=way,
+        calm_way=_way(situation, steps, situation.map.tension(situation.present)),
         harmless=all(step.check.risk is None and not step.check.loads for step in steps),
-        loads=any(step.check.loads or step.check.risk == "load" for step in steps),
+        loading=tuple(check.id for check in loading),
         if_trait=traits.trait_label(check, situation.traits, situation.checklist),
     )
 
@@ -117,27 +134,17 @@ def _unread(situation: Situation, check: Check, setup: Condition) -> Iterator[_S
             yield from _unread(situation, situation.checklist.checks[entry.check], entry.setup)
 
 
-@dataclass(frozen=True, slots=True)
-class _Walk:
-    """The way through all steps, and the check that comes first on it."""
-
-    first: str
-    way: Route | None
-
-
-def _walk(situation: Situation, steps: Sequence[_Step], ceiling: int | None) -> _Walk:
+def _way(situation: Situation, steps: Sequence[_Step], ceiling: int | None) -> Way | None:
     """Go to each step in turn, always to the nearest; equals keep their order."""
     here, minutes = situation.present, 0.0
     left = list(steps)
-    first = steps[0].check.id
+    done: list[str] = []
     while left:
         routes = [situation.map.route(here, step.setup, ceiling) for step in left]
         reached = [(r.minutes, place, r) for place, r in enumerate(routes) if r is not None]
         if len(reached) < len(left):
-            return _Walk(first, None)
+            return None
         _, place, route = min(reached, key=lambda entry: entry[:2])
-        if len(left) == len(steps):
-            first = left[place].check.id
         here, minutes = route.end, minutes + route.minutes
-        del left[place]
-    return _Walk(first, Route(minutes, here))
+        done.append(left.pop(place).check.id)
+    return Way(done[0], minutes, here)

@@ -101,7 +101,8 @@ class Clearing:
 
     def checks(self, faults: Collection[str]) -> tuple[str, ...]:
         """Return the ids of the checks to do, best first, each once."""
-        return tuple(dict.fromkeys(candidate.check for candidate in self.ordered(faults)))
+        ways = (candidate.calm_way for candidate in self.ordered(faults))
+        return tuple(dict.fromkeys(way.check for way in ways if way))
 
     def _rate(self, candidate: Candidate, faults: Collection[str]) -> float:
         gain = self._gains.get(candidate.tells)
@@ -136,7 +137,7 @@ def _targets(
 ) -> Iterator[tuple[Mapping[str, str] | None, str | None]]:
     for setup in situation.map.above(situation.present):
         yield setup, None
-    for check in dict.fromkeys(candidate.check for candidate in found if candidate.loads):
+    for check in dict.fromkeys(check for candidate in found for check in candidate.loading):
         yield None, check
 
 

@@ -1,7 +1,7 @@
 """The rules of the grades: for each the grade, when it is given, and that in words.
 
-In: one fault of a part as it stands. Out: whether a rule fires. `grades` asks them in this order and
-takes the first that any fault of a part fires. The limits are from memory.
+In: one fault of a part as it stands. Out: whether a rule fires. `grades` asks them in this order
+and takes the first that any fault of a part fires. The limits are from memory.
 """
 
 from __future__ import annotations
@@ -127,7 +127,7 @@ URGENCY = (
     Rule(3, "a danger fault above the limit, raised by readings", _raised_danger),
     Rule(3, "a fault to watch in tension at 0.50 or more that gets worse within weeks", _moving),
     Rule(2, "a fault of playability or worse at 0.50 or more", _in_the_way),
-    Rule(1, "a danger fault above the limit from the start: not yet cleared, look first", _not_cleared),
+    Rule(1, "a danger fault above the limit, not yet cleared: look first", _not_cleared),
     Rule(1, "a serious or destructive fault between 0.10 and 0.50", _possible),
     Rule(1, "a fault of looks at 0.50 or more that goes on", _changing_looks),
 )  # fmt: skip

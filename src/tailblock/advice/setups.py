@@ -44,7 +44,8 @@ class SetupMap:
 
     def at_pitch(self, setup: Mapping[str, str]) -> bool:
         """Return whether the instrument stands under its full load, or more."""
-        return bool(self._ladder) and self.tension(setup) >= self._ladder[self._setups.pitch]
+        pitch = self._ladder.get(self._setups.pitch)
+        return pitch is not None and self.tension(setup) >= pitch
 
     def above(self, setup: Mapping[str, str]) -> tuple[Mapping[str, str], ...]:
         """Return the states of higher tension than the present one, from the lowest up."""

@@ -1,0 +1,112 @@
+"""Why a check is advised, in one sentence that a repairer would say.
+
+In: names, probabilities and what a check would tell. Out: text. Nothing is invented: the sentence
+names the fault that the check would move most, and where that fault stands now.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from tailblock.advice.ranking import weight
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Mapping, Sequence
+
+    from tailblock.advice.gain import Gain
+    from tailblock.advice.results import Step
+    from tailblock.knowledge.checklist import Checklist
+
+
+def percent(probability: float) -> str:
+    """Return a chance in whole per cent, never as certain as 0 or 100.
+
+    >>> percent(0.342), percent(0.001), percent(0.9999)
+    ('34 %', 'under 1 %', 'over 99 %')
+    """
+    if probability < 0.01:
+        return "under 1 %"
+    if probability > 0.99:
+        return "over 99 %"
+    return f"{100 * probability:.0f} %"
+
+
+def inline(name: str) -> str:
+    """Return a name as it stands within a sentence; an abbreviation keeps its capitals.
+
+    >>> inline("Bridge glue joint opening"), inline("X lap open")
+    ('bridge glue joint opening', 'X lap open')
+    """
+    return name[0].lower() + name[1:] if name[1:2].islower() else name
+
+
+def moves_most(
+    checklist: Checklist, gain: Gain | None, among: Collection[str] | None = None
+) -> str | None:
+    """Return the fault that a check tells most about, by weight; None if it tells nothing."""
+    if gain is None:
+        return None
+    worth = {
+        fault: bits * weight(checklist.faults[fault], checklist.limits)
+        for fault, bits in gain.about.items()
+        if among is None or fault in among
+    }
+    best = max(worth, key=worth.__getitem__, default=None)
+    return best if best is not None and worth[best] > 0.0 else None
+
+
+class Reasoning:
+    """Writes the reasons of one visit."""
+
+    def __init__(
+        self, checklist: Checklist, probability: Mapping[str, float], danger: Collection[str]
+    ) -> None:
+        self._checklist = checklist
+        self._probability = probability
+        self._danger = danger
+
+    def sentence(
+        self, step: Step, tells: str, check: str, gain: Gain | None, decides: Sequence[str]
+    ) -> str:
+        """Return the reason for a check.
+
+        Parameters
+        ----------
+        step
+            Why it stands where it stands.
+        tells, check
+            The check that counts, and the one to do: an input of the first, or the same.
+        gain
+            What it would tell, None if nothing.
+        decides
+            The unread checks that hang on it, if it is a gate.
+        """
+        among = self._danger if step == "clears" else None
+        fault = moves_most(self._checklist, gain, among)
+        first = "" if tells == check else f"Is needed for: {self._title(tells)}. "
+        return first + self._because(step, fault, decides)
+
+    def _because(self, step: Step, fault: str | None, decides: Sequence[str]) -> str:
+        if step == "gate":
+            return f"Decides whether other answers count: {self._listed(decides)}."
+        stands = self._standing(fault) if fault else ""
+        told = f"tells most about {stands}" if fault else ""
+        if step == "opening":
+            return f"Belongs to the first looks of this visit{f', and {told}' if told else ''}."
+        if step == "at-pitch":
+            return f"Can only be read at pitch, and it stands at pitch now: {told}."
+        if step == "clears":
+            return f"Could clear {stands}; until then no more tension."
+        return f"Tells most about {stands}."
+
+    def _standing(self, fault: str) -> str:
+        name = inline(self._checklist.faults[fault].name)
+        return f"{name} (now {percent(self._probability[fault])})"
+
+    def _title(self, check: str) -> str:
+        return inline(self._checklist.checks[check].title)
+
+    def _listed(self, checks: Sequence[str]) -> str:
+        named = [self._title(check) for check in checks[:2]]
+        more = len(checks) - len(named)
+        return ", ".join(named) + (f" and {more} more" if more else "")
