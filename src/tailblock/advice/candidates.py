@@ -83,7 +83,7 @@ def _candidate(situation: Situation, check: Check) -> Candidate | None:
     if not steps or not all(_askable(situation, step) for step in steps):
         return None
     way = _way(situation, steps, None)
-    if shut(situation, check.id, way.end if way else None):
+    if shut(situation, check, way.end if way else None):
         return None
     loading = (step.check for step in steps if step.check.loads or step.check.risk == "load")
     return Candidate(
@@ -127,7 +127,10 @@ def _unread(situation: Situation, check: Check, setup: Condition) -> Iterator[_S
     if check.derived is None:
         yield _Step(check, {**check.setup, **setup})
         return
-    if any(entry.given for entry in check.from_.values()) and not situation.scale_length:
+    if (
+        any(entry.given for entry in check.from_.values())
+        and situation.instrument.scale_length is None
+    ):
         return
     for entry in check.from_.values():
         if entry.check is not None and not situation.has_input(entry.check, entry.setup):

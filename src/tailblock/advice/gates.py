@@ -1,6 +1,7 @@
-"""Checks that decide whether others count.
+"""Checks that decide whether others count, seen from what is still unread.
 
-In: a `Situation`. Out: which gates a check hangs on, and whether one has shut it.
+In: a `Situation`. Out: which gates a check hangs on, whether one has shut it, and whether a gate
+must be asked again.
 """
 
 from __future__ import annotations
@@ -8,63 +9,49 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Mapping
 
     from tailblock.advice.situation import Situation
     from tailblock.knowledge.checklist import Checklist
-    from tailblock.knowledge.entries import Check, Gate
+    from tailblock.knowledge.entries import Check
 
 
-def guards(gate: Gate, check: Check) -> bool:
-    """Return whether a gate decides about a check, by its id or by its quantity."""
-    return check.id in gate.of or (check.measure is not None and check.measure.quantity in gate.of)
-
-
-def gates_of(checklist: Checklist, name: str) -> Iterator[tuple[Check, Gate]]:
-    """Yield the gates that decide about a check, with the check that each belongs to."""
+def keepers_of(checklist: Checklist, name: str) -> frozenset[str]:
+    """Return the checks whose gates decide about a check, by its id or by its quantity."""
     check = checklist.checks[name]
-    for keeper in checklist.checks.values():
-        if keeper.id != name:
-            yield from ((keeper, gate) for gate in keeper.gate if guards(gate, check))
+    names = {name, check.measure.quantity if check.measure else name}
+    return frozenset(
+        keeper.id
+        for keeper in checklist.checks.values()
+        if keeper.id != name and any(not names.isdisjoint(gate.of) for gate in keeper.gate)
+    )
 
 
-def shut(situation: Situation, name: str, end: Mapping[str, str] | None) -> bool:
+def shut(situation: Situation, check: Check, end: Mapping[str, str] | None) -> bool:
     """Return whether a gate has found that an answer of a check would count for nothing.
 
-    A gate's answer holds for the tension that it was given under: a check that is read under
-    another one is offered, and the gate before it.
+    A gate's answer holds for the tension that it was given under: a check that would be read under
+    another one is not shut, for the gate is asked again there first.
 
     Parameters
     ----------
-    name
-        The id of the check.
     end
-        The setup in which it would be read, None if there is no way to it.
+        The setup in which the check would be read, None if there is no way to it.
     """
     place = situation.present if end is None else end
-    return any(
-        gate.then == "no-evidence"
-        and _fired(situation, keeper, gate)
-        and _holds(situation, keeper.id, place)
-        for keeper, gate in gates_of(situation.checklist, name)
-    )
+    keeper = situation.gates.effect(check, place).silenced_by
+    return bool(keeper) and _holds(situation, keeper, place)
 
 
 def stale(situation: Situation, check: Check) -> bool:
-    """Return whether a gate has shut its checks in a setup of another tension than the present."""
-    return (
-        situation.has(check.id)
-        and any(_fired(situation, check, gate) for gate in check.gate if gate.then == "no-evidence")
-        and not _holds(situation, check.id, situation.present)
-    )
-
-
-def _fired(situation: Situation, keeper: Check, gate: Gate) -> bool:
-    return any(situation.reached(keeper.id, level) for level in gate.from_)
+    """Return whether a gate has shut others in a setup of another tension than the present one."""
+    shutting = (gate for gate in check.gate if gate.then == "no-evidence")
+    fired = any(situation.reached(check.id, level) for gate in shutting for level in gate.from_)
+    return fired and not _holds(situation, check.id, situation.present)
 
 
 def _holds(situation: Situation, keeper: str, setup: Mapping[str, str]) -> bool:
+    """Return whether a gate was answered under the tension of a setup; a derived one always is."""
+    given = situation.answered.get(keeper)
     tension = situation.map.tension(setup)
-    return any(
-        situation.map.tension(given) == tension for given in situation.answered.get(keeper, ())
-    )
+    return given is None or any(situation.map.tension(one) == tension for one in given)

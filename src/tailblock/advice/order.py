@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from tailblock.advice.gates import gates_of
+from tailblock.advice.gates import keepers_of
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
@@ -120,8 +120,7 @@ class Order:
     def _decides_about_answered(self, keeper: Candidate) -> bool:
         situation = self._situation
         return any(
-            keeper.tells in (k.id for k, _ in gates_of(situation.checklist, check))
-            for check in situation.answered
+            keeper.tells in keepers_of(situation.checklist, check) for check in situation.answered
         )
 
     def _worth(self, item: Item) -> float:
@@ -195,8 +194,8 @@ class Order:
     def _keepers_of(self, candidate: Candidate) -> frozenset[str]:
         checklist = self._situation.checklist
         names = {candidate.tells, candidate.check}
-        keepers = {k.id for name in names for k, _ in gates_of(checklist, name)}
-        return frozenset((keepers - names) & self._by_tells.keys())
+        keepers = frozenset[str]().union(*(keepers_of(checklist, name) for name in names))
+        return (keepers - names) & self._by_tells.keys()
 
     def _each_once(self, items: Sequence[Item]) -> Iterator[Item]:
         """Yield each check once; of a family only the first, unless the author listed more."""

@@ -11,14 +11,16 @@ from typing import TYPE_CHECKING
 from tailblock.knowledge.levels import levels_of
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterable, Mapping
+    from collections.abc import Iterable, Iterator, Mapping, Sequence
 
     from tailblock.knowledge.checklist import Checklist
     from tailblock.network.compile import Compiled
 
+    Levels = Mapping[str, str]  # check -> the level that its answer reached
+
 
 def shown(checklist: Checklist, compiled: Compiled) -> Mapping[str, frozenset[str]]:
-    """Return, for every check that applies, the faults that it shows on this instrument."""
+    """Return, for every check that applies, the faults that it shows on the last visit."""
     last = len(compiled.current) - 1
     return {
         name.check: _faults(checklist, compiled, compiled.network.findings[index].parents)
@@ -27,52 +29,64 @@ def shown(checklist: Checklist, compiled: Compiled) -> Mapping[str, frozenset[st
     }
 
 
-def looked_at(shown_by: Mapping[str, Collection[str]], answered: Iterable[str]) -> frozenset[str]:
-    """Return the faults that at least one answered check shows.
+def looked_at(checklist: Checklist, compiled: Compiled, levels: Sequence[Levels]) -> frozenset[str]:
+    """Return the faults that at least one answer shows.
 
     Parameters
     ----------
-    shown_by
-        Check -> the faults that it shows (see `shown`).
-    answered
-        Ids of the checks whose answer counts.
+    levels
+        For each visit the level of every check whose answer counts. What was seen on an earlier
+        visit stands as long as neither work nor time has touched the fault.
     """
-    return frozenset(fault for check in answered for fault in shown_by.get(check, ()))
+    seen: set[str] = set()
+    for visit, reached in enumerate(levels):
+        for check in reached:
+            index = compiled.finding_of(check, visit)
+            if index is not None:
+                faults = _faults(checklist, compiled, compiled.network.findings[index].parents)
+                seen.update(_untouched(compiled, faults, visit))
+    return frozenset(seen)
 
 
 def at_the_top(
-    checklist: Checklist, compiled: Compiled, levels: Mapping[str, str]
+    checklist: Checklist, compiled: Compiled, levels: Sequence[Levels]
 ) -> frozenset[str]:
     """Return the faults of which an answer reached the outermost level on the side that shows them.
 
     Parameters
     ----------
     levels
-        Check -> the level that its answer reached.
+        As for `looked_at`.
     """
-    last = len(compiled.current) - 1
     touched: set[str] = set()
-    for check, level in levels.items():
-        index = compiled.finding_of(check, last)
-        if index is None:
-            continue
-        finding = compiled.network.findings[index]
-        ends = levels_of(checklist.checks[check])
-        if ends.low and level == ends.low[-1]:
-            touched |= _faults(checklist, compiled, finding.low.parents)
-        if ends.high and level == ends.high[-1]:
-            touched |= _faults(checklist, compiled, finding.high.parents)
+    for visit, reached in enumerate(levels):
+        for check, level in reached.items():
+            index = compiled.finding_of(check, visit)
+            if index is None:
+                continue
+            finding = compiled.network.findings[index]
+            ends = levels_of(checklist.checks[check])
+            for side, parents in (
+                (ends.low, finding.low.parents),
+                (ends.high, finding.high.parents),
+            ):
+                if side and level == side[-1]:
+                    faults = _faults(checklist, compiled, parents)
+                    touched.update(_untouched(compiled, faults, visit))
     return frozenset(touched)
 
 
 def _faults(checklist: Checklist, compiled: Compiled, nodes: Iterable[int]) -> frozenset[str]:
     """Return the faults among nodes, symptoms taken for the faults behind them."""
-    names: set[str] = set()
-    for node in nodes:
-        behind = (
-            (node,)
-            if compiled.nodes[node].id in checklist.faults
-            else compiled.network.parents[node]
-        )
-        names.update(compiled.nodes[index].id for index in behind)
-    return frozenset(names)
+    parents = compiled.network.parents
+    behind = (
+        index
+        for node in nodes
+        for index in ((node,) if compiled.nodes[node].id in checklist.faults else parents[node])
+    )
+    return frozenset(compiled.nodes[index].id for index in behind)
+
+
+def _untouched(compiled: Compiled, faults: Iterable[str], visit: int) -> Iterator[str]:
+    """Yield the faults that are on the last visit what they were on an earlier one."""
+    return (f for f in faults if compiled.node_of(f, visit) == compiled.node_of(f))

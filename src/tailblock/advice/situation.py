@@ -1,7 +1,7 @@
 """Where a visit stands: what has been answered, what cannot be said, and in which setup.
 
-In: the checklist, the traits, the readings of the visit and the levels that they reached. Out: a
-`Situation`, which the rest of this folder asks. No probability is known here.
+In: the checklist, the instrument, the readings of the visit. Out: a `Situation`, which the rest of
+this folder asks. No probability is known here.
 """
 
 from __future__ import annotations
@@ -10,12 +10,17 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from tailblock.advice.setups import SetupMap, satisfies
+from tailblock.inspection.derive import derived
+from tailblock.inspection.gates import Gates
+from tailblock.inspection.groups import counting, graded, measured
+from tailblock.inspection.likelihood import shares
 from tailblock.knowledge.levels import levels_of
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Mapping
+    from collections.abc import Mapping
 
-    from tailblock.inspection.record import Inspection, Setup, Visit
+    from tailblock.inspection.record import Instrument, Setup, Visit
+    from tailblock.inspection.speaks import Heard
     from tailblock.knowledge.checklist import Checklist
     from tailblock.knowledge.entries import Condition
 
@@ -26,21 +31,24 @@ class Situation:
 
     `answered`: for each check with an answer the setups it was given in. `unknown`: checks whose
     answer was `unknown` in the present setup. `levels`: the level that each answer reached, derived
-    checks included. `silenced`: checks whose answers count for nothing because of a gate.
-    `scale_length`: whether it is known. `minutes_used`: attended minutes spent so far.
+    checks included. `minutes_used`: attended minutes spent so far.
     """
 
     checklist: Checklist
-    traits: Mapping[str, str]
+    instrument: Instrument
     stage: str
     present: Setup
     answered: Mapping[str, tuple[Setup, ...]]
     unknown: frozenset[str]
     levels: Mapping[str, str]
-    silenced: frozenset[str]
-    scale_length: bool
+    gates: Gates
     minutes_used: float
     map: SetupMap
+
+    @property
+    def traits(self) -> Mapping[str, str]:
+        """Return what is known of the instrument."""
+        return self.instrument.traits
 
     @property
     def at_pitch(self) -> bool:
@@ -63,9 +71,10 @@ class Situation:
                 for entry in check.from_.values()
                 if entry.check is not None
             )
-        if name in self.silenced:
-            return self.present in self.answered.get(name, ())
-        return self.has(name)
+        return any(
+            given == self.present or not self.gates.effect(check, given).silenced_by
+            for given in self.answered.get(name, ())
+        )
 
     def has_input(self, name: str, setup: Condition) -> bool:
         """Return whether an input of a derived check is in."""
@@ -77,52 +86,59 @@ class Situation:
         """Return whether a check's answer is that level or a worse one on the same side."""
         found = self.levels.get(check)
         levels = levels_of(self.checklist.checks[check])
-        if found is None:
-            return False
-        if level == levels.ids[levels.normal]:
+        if found is None or level == levels.ids[levels.normal]:
             return found == level
         side = levels.low if level in levels.low else levels.high
         return found in side[side.index(level) :]
 
 
-def situation_of(
-    checklist: Checklist,
-    inspection: Inspection,
-    visit: Visit,
-    levels: Mapping[str, str],
-    silenced: Collection[str] = (),
-) -> Situation:
-    """Return the state of a visit from its readings.
-
-    Parameters
-    ----------
-    levels
-        The level that each answered or derived check of this visit reached.
-    silenced
-        Checks of this visit whose answers give no evidence because of a gate.
-    """
+def situation_of(checklist: Checklist, instrument: Instrument, visit: Visit) -> Situation:
+    """Return the state of a visit from its readings."""
     answered: dict[str, tuple[Setup, ...]] = {}
-    unknown = set()
-    standing = [reading for reading in visit.readings if not reading.retracted]
-    for reading in standing:
-        if not reading.answer.unknown:
-            answered[reading.check] = (*answered.get(reading.check, ()), reading.setup)
-        elif reading.setup == visit.present_setup:
-            unknown.add(reading.check)
+    for _, reading in counting(visit):
+        answered[reading.check] = (*answered.get(reading.check, ()), reading.setup)
+    present = visit.present_setup
+    answers, means = graded(visit), measured(checklist, visit)
+    made = derived(checklist, instrument, visit, means)
+    values = means | {name: (value,) for name, value in made.items()}
     ways = SetupMap(checklist.setups)
     return Situation(
         checklist=checklist,
-        traits=inspection.instrument.traits,
+        instrument=instrument,
         stage=visit.stage,
-        present=visit.present_setup,
+        present=present,
         answered=answered,
-        unknown=frozenset(unknown),
-        levels=levels,
-        silenced=frozenset(silenced),
-        scale_length=inspection.instrument.scale_length is not None,
+        unknown=frozenset(
+            reading.check
+            for reading in visit.readings
+            if reading.answer.unknown and not reading.retracted and reading.setup == present
+        ),
+        levels={name: found[-1].level for name, found in answers.items()}
+        | {
+            name: _level(checklist, instrument, name, found[0].value)
+            for name, found in values.items()
+        },
+        gates=Gates(checklist, instrument.traits, answers, values),
         minutes_used=_minutes_used(checklist, visit, ways),
         map=ways,
     )
+
+
+def spoken_levels(checklist: Checklist, instrument: Instrument, heard: Heard) -> Mapping[str, str]:
+    """Return the level of every check of a visit whose answer counts."""
+    return {
+        one.check: one.level
+        if one.level is not None
+        else _level(checklist, instrument, one.check, one.value or 0.0)
+        for one in heard.spoken
+    }
+
+
+def _level(checklist: Checklist, instrument: Instrument, name: str, value: float) -> str:
+    """Return the level of a value, the likeliest where a trait leaves the limits open."""
+    check = checklist.checks[name]
+    fits = shares(checklist, instrument.traits, check, value, 0.0)
+    return levels_of(check).ids[fits.index(max(fits))]
 
 
 def _minutes_used(checklist: Checklist, visit: Visit, ways: SetupMap) -> float:
