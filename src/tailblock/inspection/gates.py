@@ -57,7 +57,7 @@ class Gates:
     def effect(self, check: Check, setup: Setup) -> Effect:
         """Return what the gates do to a reading of a check in a setup (empty: a derived value)."""
         fired: dict[str, float] = {}
-        for gate_check in self.checklist.checks.values():
+        for gate_check in (one for one in self.checklist.checks.values() if one.gate):
             for gate, level in self._firing(gate_check, check, setup):
                 if not isinstance(gate.then, Widen):
                     return Effect(gate_check.id, _reason(gate_check, gate, level))
@@ -72,25 +72,25 @@ class Gates:
         acting = [gate for gate in gate_check.gate if names & set(gate.of)]
         if not acting or not applies(gate_check, self.traits, self.checklist):
             return
-        level = self._level(gate_check, setup)
+        level = self.level(gate_check, setup)
         if level is None:
             return
         for gate in sorted(acting, key=lambda gate: isinstance(gate.then, Widen)):
             if any(_as_bad(gate_check, level, first) for first in gate.from_):
                 yield gate, level
 
-    def _level(self, gate_check: Check, setup: Setup) -> str | None:
-        """Return the level at which a gate was read, for readings in that setup."""
-        answers = self.graded.get(gate_check.id, ())
+    def level(self, check: Check, setup: Setup) -> str | None:
+        """Return the level at which a check came out, preferably in that setup."""
+        answers = self.graded.get(check.id, ())
         if answers:
             alike = [answer for answer in answers if answer.setup == setup]
             return (alike or answers)[-1].level
-        means = self.means.get(gate_check.id, ())
+        means = self.means.get(check.id, ())
         if not means:
             return None
         mean = next((mean for mean in means if mean.setup == setup), means[0])
-        fits = shares(self.checklist, self.traits, gate_check, mean.value, 0.0)
-        return levels_of(gate_check).ids[fits.index(max(fits))]
+        fits = shares(self.checklist, self.traits, check, mean.value, 0.0)
+        return levels_of(check).ids[fits.index(max(fits))]
 
     def _widening(self, check: Check, measure: Measure, widen: Widen) -> float:
         """Return the standard uncertainty that a gate adds, in the check's base unit."""

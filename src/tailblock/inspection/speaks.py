@@ -19,7 +19,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from math import hypot
-from typing import TYPE_CHECKING
+from types import MappingProxyType
+from typing import TYPE_CHECKING, Literal
 
 from tailblock.inspection.derive import derived
 from tailblock.inspection.gates import Gates
@@ -29,10 +30,14 @@ from tailblock.knowledge.traits import link_share
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
+    from tailblock.inspection.gates import Effect
     from tailblock.inspection.groups import Graded
     from tailblock.inspection.record import Instrument, Visit
     from tailblock.knowledge.checklist import Checklist
     from tailblock.knowledge.entries import Check
+
+
+Why = Literal["retracted", "unknown", "answered-again", "less-load", "gate", "family"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,19 +58,27 @@ class Spoken:
 
 @dataclass(frozen=True, slots=True)
 class Silent:
-    """A reading that gives no evidence of its own, and why; `by` is the check that decides it."""
+    """A reading that gives no evidence, and why; `by` is the check that decides it."""
 
     reading: int
+    kind: Why
     reason: str  # the part of a sentence that follows "because"
     by: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Heard:
-    """What a visit says: findings in the order of the checklist, silent readings in the visit's."""
+    """What a visit says.
+
+    `spoken` has the order of the checklist, `silent` that of the visit. `levels` holds the level at
+    which each answered or derived check came out, silent ones among them; `gated` the checks that a
+    gate keeps from speaking.
+    """
 
     spoken: tuple[Spoken, ...]
     silent: tuple[Silent, ...]
+    levels: Mapping[str, str]
+    gated: frozenset[str]
 
 
 def hear(checklist: Checklist, instrument: Instrument, visit: Visit) -> Heard:
@@ -98,10 +111,12 @@ class _Hearing:
         self.visit = visit
         self.candidates: dict[str, Spoken] = {}
         self.silent: dict[int, Silent] = {}
+        self.gated: set[str] = set()
         answers, means = graded(visit), measured(checklist, visit)
         values = derived(checklist, instrument, visit, means)
         known = means | {name: (value,) for name, value in values.items()}
         self.gates = Gates(checklist, instrument.traits, answers, known)
+        self.levels = self._levels({*answers, *known})
         self._take_graded(answers)
         widened = {name: self._take_measured(name, found) for name, found in means.items()}
         for name, value in derived(checklist, instrument, visit, widened).items():
@@ -115,24 +130,32 @@ class _Hearing:
         spoken = sorted(self.candidates.values(), key=lambda one: order[one.check])
         used = {index for one in spoken for index in one.readings}
         silent = [one for index, one in sorted(self.silent.items()) if index not in used]
-        return Heard(tuple(spoken), tuple(silent))
+        gated = frozenset(self.gated - self.candidates.keys())
+        return Heard(tuple(spoken), tuple(silent), self.levels, gated)
+
+    def _levels(self, names: set[str]) -> Mapping[str, str]:
+        """Return the level at which each check came out."""
+        checks = (check for name, check in self.checklist.checks.items() if name in names)
+        levels = ((check.id, self.gates.level(check, {})) for check in checks)
+        return MappingProxyType({name: level for name, level in levels if level is not None})
 
     def _unsaid(self) -> None:
         """Rule 1: what was taken back and what is unknown."""
         for index, reading in enumerate(self.visit.readings):
             if reading.retracted:
-                self.silent[index] = Silent(index, "it was taken back")
+                self.silent[index] = Silent(index, "retracted", "it was taken back")
             elif reading.answer.unknown:
-                self.silent[index] = Silent(index, "the answer is not known")
+                self.silent[index] = Silent(index, "unknown", "the answer is not known")
 
     def _take_graded(self, answers: Mapping[str, tuple[Graded, ...]]) -> None:
         """Let the last answer stand for its check, unless a gate silences it."""
         for name, (*earlier, last) in answers.items():
             for answer in earlier:
-                self._silence((answer.reading,), "it was answered again later", name)
+                reason = "it was answered again later"
+                self._silence((answer.reading,), "answered-again", reason, name)
             effect = self.gates.effect(self.checklist.checks[name], last.setup)
             if effect.silenced_by:
-                self._silence((last.reading,), effect.reason, effect.silenced_by)
+                self._gate(name, (last.reading,), effect)
             else:
                 self.candidates[name] = Spoken(name, (last.reading,), level=last.level)
 
@@ -145,9 +168,10 @@ class _Hearing:
             u = hypot(mean.u, effect.u)
             trusted.append(replace(mean, u=u, widened_by=effect.widened_by))
             if effect.silenced_by:
-                self._silence(mean.readings, effect.reason, effect.silenced_by)
+                self._gate(name, mean.readings, effect)
             elif name in self.candidates:
-                self._silence(mean.readings, "the same check was read under more load", name)
+                reason = "the same check was read under more load"
+                self._silence(mean.readings, "less-load", reason, name)
             else:
                 self.candidates[name] = _value(name, trusted[-1])
         return tuple(trusted)
@@ -155,7 +179,9 @@ class _Hearing:
     def _take_derived(self, name: str, value: Measured) -> None:
         """Let a derived value stand, unless a gate silences it; its readings stay as they are."""
         effect = self.gates.effect(self.checklist.checks[name], value.setup)
-        if not effect.silenced_by:
+        if effect.silenced_by:
+            self._gate(name, (), effect)
+        else:
             widened_by = tuple(dict.fromkeys((*value.widened_by, *effect.widened_by)))
             trusted = replace(value, u=hypot(value.u, effect.u), widened_by=widened_by)
             self.candidates[name] = _value(name, trusted)
@@ -168,7 +194,7 @@ class _Hearing:
             losers |= dict.fromkeys(others, best)
         for name, best in losers.items():
             reason = f"{self.checklist.checks[best].title!r} answers the same question better"
-            self._silence(self.candidates.pop(name).readings, reason, best)
+            self._silence(self.candidates.pop(name).readings, "family", reason, best)
 
     def _inputs(self) -> None:
         """Rule 5, the derived checks that rest on others first."""
@@ -200,9 +226,13 @@ class _Hearing:
         links = self.checklist.checks[name].shows
         return {link.target for link in links if link_share(link, self.traits, self.checklist) > 0}
 
-    def _silence(self, readings: tuple[int, ...], reason: str, by: str) -> None:
+    def _gate(self, name: str, readings: tuple[int, ...], effect: Effect) -> None:
+        self.gated.add(name)
+        self._silence(readings, "gate", effect.reason, effect.silenced_by)
+
+    def _silence(self, readings: tuple[int, ...], kind: Why, reason: str, by: str) -> None:
         for index in readings:
-            self.silent.setdefault(index, Silent(index, reason, by))
+            self.silent.setdefault(index, Silent(index, kind, reason, by))
 
 
 def _value(name: str, mean: Measured) -> Spoken:

@@ -60,6 +60,7 @@ class CannotWrite(TailblockError):
         super().__init__(f"{path}: cannot be written: {said}; nothing was changed{mend}")
 
 
+_ANYBODY_WRITES = stat.S_IWUSR | stat.S_IWGRP | stat.S_IWOTH
 _FULL = ("the disk is full", "make room and do it again")
 _DENIED = ("it is read-only for you", "allow writing to the file and its folder")
 _SAID = {
@@ -105,11 +106,10 @@ def change(path: Path, find_checklist: store.ChecklistFinder, edit: Edit) -> Ins
     store.content_of(target)  # a missing file must not leave a lock behind
     with _locked(target):
         content = store.content_of(target)
-        _require_writable(target)
         before = store.from_bytes(content, path, find_checklist)
         new = edit(content.decode("utf-8"), before).encode("utf-8")
         after = store.from_bytes(new, path, find_checklist)
-        _put(target, new, stat.S_IMODE(target.stat().st_mode))
+        put(target, new)
     return after
 
 
@@ -140,7 +140,7 @@ def begin(
     with _locked(target):
         if os.path.lexists(target):
             raise FileExists(path)
-        _put(target, content, 0o666 & ~_umask())
+        put(target, content)
     return inspection
 
 
@@ -174,17 +174,19 @@ def _locked(target: Path) -> Iterator[None]:
         lock.release()
 
 
-def _require_writable(target: Path) -> None:
-    """Refuse a file that is marked read-only, although a new one could take its place."""
-    marked = not target.stat().st_mode & (stat.S_IWUSR | stat.S_IWGRP | stat.S_IWOTH)
-    if marked or not os.access(target, os.W_OK):
-        raise CannotWrite(target, PermissionError(errno.EACCES, os.strerror(errno.EACCES)))
+def put(path: Path, content: bytes) -> None:
+    """Put content into the place of a file in one step, or leave everything as it was.
 
+    A file that is there keeps its permissions; a link is followed.
 
-def _put(target: Path, content: bytes, mode: int) -> None:
-    """Put content into the place of a file in one step, or leave everything as it was."""
+    Raises
+    ------
+    CannotWrite
+    """
+    target = path.resolve()
     temporary: Path | None = None
     try:
+        mode = _mode(target)
         handle, name = tempfile.mkstemp(prefix=f".{target.name}.", suffix=".new", dir=target.parent)
         temporary = Path(name)
         with os.fdopen(handle, "wb") as file:
@@ -192,13 +194,26 @@ def _put(target: Path, content: bytes, mode: int) -> None:
             file.flush()
             os.fchmod(file.fileno(), mode)
             os.fsync(file.fileno())
-        os.replace(temporary, target)  # noqa: PTH105  (the one call that tests make fail)
+        temporary.replace(target)
     except OSError as error:
-        raise CannotWrite(target, error) from error
+        raise CannotWrite(path, error) from error
     finally:
         if temporary is not None:
             temporary.unlink(missing_ok=True)
     _sync_folder(target.parent)
+
+
+def _mode(target: Path) -> int:
+    """Return the permissions of a file that is there, or those that a new one gets.
+
+    A file that is marked read-only is refused, although a new one could take its place.
+    """
+    if not target.exists():
+        return 0o666 & ~_umask()
+    mode = stat.S_IMODE(target.stat().st_mode)
+    if not mode & _ANYBODY_WRITES or not os.access(target, os.W_OK):
+        raise PermissionError(errno.EACCES, os.strerror(errno.EACCES))
+    return mode
 
 
 def _sync_folder(folder: Path) -> None:
