@@ -169,8 +169,13 @@ class Weight:
 
 @dataclass(frozen=True, slots=True)
 class Cause:
-    """A probable cause: plain and bench words, how probable, and why."""
+    """A probable cause: plain and bench words, how probable, and why.
 
+    `lighter` counts the readings that weigh too little to be listed; `brought_about_by` are its own
+    probable causes, nearest first; `settles` is the unread check that would say most about it.
+    """
+
+    id: str
     part: str
     name: str
     plain: str
@@ -180,6 +185,7 @@ class Cause:
     decibans: float
     in_favour: tuple[Weight, ...]
     against: tuple[Weight, ...]
+    lighter: int
     brought_about_by: tuple[str, ...]
     settles: str
     under_tension: str
@@ -228,8 +234,8 @@ class NextCheck:
     minutes: float
     setup_minutes: float
     reason: str
-    condition: str
-    how: str
+    state: str  # the setup it is read in, if that is another than now
+    condition: str  # `if bolt-on`: it makes sense only then
     trap: str
     cautions: tuple[int, ...]  # numbers of the safety notes that come before it
 
@@ -351,7 +357,9 @@ class Report:
     heading: Heading
     first_page: PlayersPage
     grades: tuple[PartGrade, ...]
+    work_done: tuple[str, ...]
     findings: tuple[PartFindings, ...]
+    confirmed: tuple[str, ...]
     causes: Causes
     open: tuple[Open, ...]
     next_checks: tuple[NextCheck, ...]

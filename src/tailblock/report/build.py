@@ -1,0 +1,137 @@
+"""From what was concluded to what is said: the whole report, in the order of its pages.
+
+In: `Examined`. Out: `Report`. Pure: the date is the visit's, and the same examination gives the
+same report on any day and any machine.
+"""
+
+from __future__ import annotations
+
+from importlib.metadata import version
+from typing import TYPE_CHECKING
+
+from tailblock.knowledge.entries import UNKNOWN
+from tailblock.measures import both_systems
+from tailblock.report.causes import ENOUGH, accepted, causes, held, next_checks, still_open
+from tailblock.report.findings import findings, said
+from tailblock.report.first_page import part_grade, players_page
+from tailblock.report.model import Heading, Labelled, Report
+from tailblock.report.plan import Chosen, plan
+from tailblock.report.safety import not_at_home, safety, uses
+from tailblock.report.sentences import NOT_SEEN
+from tailblock.report.sources import sources
+from tailblock.report.wording import capital, hours, setup_words
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from tailblock.inspection.record import Visit
+    from tailblock.report.examined import Examined
+
+
+def build(examined: Examined) -> Report:
+    """Return the report on one visit of an inspection."""
+    chosen = Chosen(examined)
+    used = uses(examined, chosen)
+    numbers = {caution: number for number, caution in enumerate(used, start=1)}
+    work = plan(chosen, numbers)
+    argued = causes(examined, lambda check, visit: said(examined, check, visit))
+    return Report(
+        heading=heading(examined),
+        first_page=players_page(examined, work, not_at_home(examined, used)),
+        grades=tuple(part_grade(examined, part) for part in examined.grades.parts),
+        work_done=tuple(_work_done(examined)),
+        findings=findings(examined),
+        confirmed=tuple(_confirmed(examined)),
+        causes=argued,
+        open=still_open(examined),
+        next_checks=next_checks(examined, numbers),
+        enough=ENOUGH if examined.advice.enough else "",
+        held=held(examined),
+        accepted=accepted(examined),
+        safety=safety(examined, used),
+        plan=work,
+        not_looked_at=tuple(_not_looked_at(examined)),
+        sources=sources(examined, chosen, used, (cause.id for cause in argued.argued)),
+    )
+
+
+def heading(examined: Examined) -> Heading:
+    """Return which instrument and visit this is, who looked, and by which knowledge."""
+    checklist, inspection = examined.checklist, examined.inspection
+    visit = inspection.visits[examined.visit]
+    return Heading(
+        job=inspection.job,
+        instrument=inspection.instrument.description,
+        player=inspection.player.name,
+        visit=f"{_stage(examined, visit)}, visit {examined.visit + 1} of {len(inspection.visits)}",
+        day=visit.day.isoformat(),
+        by=visit.by,
+        facts=tuple(_facts(examined)),
+        state=tuple(_state(visit)),
+        note=inspection.instrument.note,
+        checklist=f"{checklist.title} ({checklist.id})",
+        checklist_version=checklist.version,
+        checklist_digest=checklist.digest,
+        file_digest=inspection.digest,
+        engine=version("tailblock"),
+    )
+
+
+def _stage(examined: Examined, visit: Visit) -> str:
+    stage = examined.checklist.stages.get(visit.stage)
+    return stage.name if stage and stage.name else capital(visit.stage.replace("-", " "))
+
+
+def _facts(examined: Examined) -> Iterator[Labelled]:
+    instrument = examined.inspection.instrument
+    for trait in examined.checklist.traits:
+        value = instrument.traits.get(trait, UNKNOWN)
+        shown = "not known" if value == UNKNOWN else value.replace("-", " ")
+        yield Labelled(capital(trait.replace("-", " ")), shown)
+    if instrument.scale_length is not None:
+        yield Labelled("Scale length", both_systems(instrument.scale_length))
+
+
+def _state(visit: Visit) -> Iterator[Labelled]:
+    if visit.setup:
+        yield Labelled("Came in with", setup_words(visit.setup))
+    if visit.readings and visit.present_setup != visit.setup:
+        yield Labelled("Now", setup_words(visit.present_setup))
+    for name, written in visit.climate.items():
+        yield Labelled(f"{capital(name)} in the room", written)
+    if visit.note:
+        yield Labelled("Note on this visit", visit.note)
+
+
+def _work_done(examined: Examined) -> Iterator[str]:
+    for number, visit in enumerate(examined.inspection.visits[: examined.visit + 1], start=1):
+        for done in visit.work:
+            name = examined.checklist.remedies[done.remedy].name
+            spent = f", {hours(done.hours)}" if done.hours is not None else ""
+            yield f"{name}{spent} (before visit {number}, {visit.day.isoformat()})"
+
+
+def _confirmed(examined: Examined) -> Iterator[str]:
+    for number, visit in enumerate(examined.inspection.visits[: examined.visit + 1], start=1):
+        for seen in visit.confirmed:
+            answer = "there" if seen.present else "not there"
+            yield f"{examined.checklist.faults[seen.fault].name}: {answer} (visit {number})"
+
+
+def _not_looked_at(examined: Examined) -> Iterator[str]:
+    """Yield the parts without an answer, the checks that gave none, and what nobody could see."""
+    checklist = examined.checklist
+    visits = examined.inspection.visits[: examined.visit + 1]
+    standing = [r for visit in visits for r in visit.readings if not r.retracted]
+    answered = {reading.check for reading in standing if not reading.answer.unknown}
+    seen = {checklist.checks[check].part for check in answered}
+    asked = {check.part for check in checklist.checks.values()}
+    for id_, part in checklist.parts.items():
+        if id_ in asked and id_ not in seen:
+            yield f"{part.name}: nothing of it was looked at"
+    tried = dict.fromkeys(r.check for r in standing if r.check not in answered)
+    for check in tried:
+        yield f"{checklist.checks[check].title}: tried, without an answer"
+    for check in examined.advice.beyond:
+        yield f"{checklist.checks[check].title}: worth doing, and no time was left on this visit"
+    yield from NOT_SEEN

@@ -1,0 +1,46 @@
+"""What a report is built from: the stages before it, as far as a report reads them.
+
+In: nothing. Out: `Examined`, the shape that the pipeline's result has, so that this folder need not
+know how it came about.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Protocol
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from tailblock.advice import Advice, CauseBelief, Grades, MayString, Reasons, Verdict
+    from tailblock.inspection.record import Inspection
+    from tailblock.inspection.speaks import Heard
+    from tailblock.knowledge.checklist import Checklist
+
+
+class Examined(Protocol):
+    """One visit of an inspection with everything that was concluded from it.
+
+    `visit` is the index of the visit; what was read on the visits before it belongs to the report
+    too, and `heard` says of each of them what counts.
+    """
+
+    @property
+    def checklist(self) -> Checklist: ...  # noqa: D102
+    @property
+    def inspection(self) -> Inspection: ...  # noqa: D102
+    @property
+    def visit(self) -> int: ...  # noqa: D102
+    @property
+    def heard(self) -> tuple[Heard, ...]: ...  # noqa: D102
+    @property
+    def causes(self) -> tuple[CauseBelief, ...]: ...  # noqa: D102
+    @property
+    def advice(self) -> Advice: ...  # noqa: D102
+    @property
+    def grades(self) -> Grades: ...  # noqa: D102
+    @property
+    def verdict(self) -> Verdict: ...  # noqa: D102
+    @property
+    def may_string(self) -> MayString: ...  # noqa: D102
+    @property
+    def reasons(self) -> Mapping[str, Reasons]: ...  # noqa: D102

@@ -1,0 +1,194 @@
+"""What was read, part by part: the written answer, what it means, its limits, and why it is silent.
+
+In: `Examined`. Out: `PartFindings`, and the reading of a check in a few words. Levels are named by
+the limits that hold for this instrument; what counts for what has been decided before.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from tailblock.knowledge.levels import levels_of
+from tailblock.measures import Quantity, show
+from tailblock.report.measured import Ruler, ruler
+from tailblock.report.model import Finding, PartFindings
+from tailblock.report.sentences import NO_ANSWER
+from tailblock.report.wording import capital, counted, setup_words, spread, words_of_level
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from tailblock.inspection.record import Reading, Setup
+    from tailblock.inspection.speaks import Heard, Spoken
+    from tailblock.knowledge.entries import Check, Measure
+    from tailblock.report.examined import Examined
+
+
+def findings(examined: Examined) -> tuple[PartFindings, ...]:
+    """Return the readings of all visits so far by part, and the values computed from them.
+
+    Parts without a reading are left out; within a part the readings keep the order in which they
+    were taken.
+    """
+    by_part: dict[str, list[Finding]] = {part: [] for part in examined.checklist.parts}
+    for visit in range(examined.visit + 1):
+        for check, finding in _Visit(examined, visit).findings():
+            by_part[check.part].append(finding)
+    return tuple(
+        PartFindings(examined.checklist.parts[part].name, tuple(found))
+        for part, found in by_part.items()
+        if found
+    )
+
+
+def said(examined: Examined, check: str, visit: int) -> str:
+    """Return what a check said on a visit, in a few words; empty if it said nothing."""
+    for spoken in examined.heard[visit].spoken:
+        if spoken.check == check:
+            return _Visit(examined, visit).in_short(spoken)
+    return ""
+
+
+class _Visit:
+    """The readings of one visit with what became of each."""
+
+    def __init__(self, examined: Examined, visit: int) -> None:
+        self.examined = examined
+        self.checks = examined.checklist.checks
+        self.number = visit
+        self.readings = examined.inspection.visits[visit].readings
+        heard: Heard = examined.heard[visit]
+        self.silent = {silent.reading: silent.reason for silent in heard.silent}
+        self.spoken = heard.spoken
+        self.own = {
+            index: one for one in heard.spoken for index in one.readings if self._is_own(one)
+        }
+
+    def _is_own(self, spoken: Spoken) -> bool:
+        return self.checks[spoken.check].derived is None
+
+    def findings(self) -> Iterator[tuple[Check, Finding]]:
+        """Yield the findings of the visit, those that were computed last."""
+        for index, reading in enumerate(self.readings):
+            yield self.checks[reading.check], self._finding(index, reading)
+        for spoken in self.spoken:
+            if not self._is_own(spoken):
+                yield self.checks[spoken.check], self._computed(spoken)
+
+    def in_short(self, spoken: Spoken) -> str:
+        """Return a finding in a few words: the value and its level, or what was answered."""
+        check = self.checks[spoken.check]
+        if check.measure is None or spoken.value is None:
+            return words_of_level(check, spoken.level or "")
+        ruled = self._ruler(check, check.measure)
+        value = show(Quantity(spoken.value, check.measure.quantity))
+        return f"{value}: {words_of_level(check, ruled.level(spoken.value))}"
+
+    def _finding(self, index: int, reading: Reading) -> Finding:
+        check = self.checks[reading.check]
+        answer = reading.answer
+        if answer.value is not None and check.measure is not None:
+            return self._measured(index, reading, check, check.measure, answer.value)
+        level = answer.level or ""
+        silent = "" if answer.unknown and not reading.retracted else self.silent.get(index, "")
+        return Finding(
+            check=check.title,
+            written=reading.written,
+            value="",
+            uncertainty="",
+            normal=words_of_level(check, levels_of(check).ids[0]) if check.choices else "",
+            level=NO_ANSWER if answer.unknown else words_of_level(check, level),
+            abnormal=bool(level) and level != levels_of(check).ids[0],
+            silent=silent,
+            visit=self._label(),
+            setup=self._setup(reading.setup),
+            remarks=tuple(self._remarks(index, reading)),
+            note=reading.note,
+            gauge=None,
+        )
+
+    def _measured(
+        self, index: int, reading: Reading, check: Check, measure: Measure, value: float
+    ) -> Finding:
+        ruled = self._ruler(check, measure)
+        spoken = self.own.get(index)
+        alone = spoken is not None and len(spoken.readings) == 1
+        u = (spoken.u or 0.0) if spoken is not None and alone else ruled.gauge_u
+        level = ruled.level(value)
+        silent = self.silent.get(index, "")
+        return Finding(
+            check=check.title,
+            written=reading.written,
+            value=show(Quantity(value, measure.quantity)),
+            uncertainty=spread(u, measure.quantity),
+            normal=ruled.normal_words,
+            level=words_of_level(check, level),
+            abnormal=level != ruled.normal_level,
+            silent=silent,
+            visit=self._label(),
+            setup=self._setup(reading.setup),
+            remarks=(*self._remarks(index, reading), *ruled.remarks),
+            note=reading.note,
+            gauge=None if silent else ruled.gauge(value, u),
+        )
+
+    def _computed(self, spoken: Spoken) -> Finding:
+        check = self.checks[spoken.check]
+        measure = check.measure
+        if measure is None or spoken.value is None or spoken.u is None:
+            raise ValueError(spoken.check)  # a derived check is measured: its entry says so
+        ruled = self._ruler(check, measure)
+        level = ruled.level(spoken.value)
+        return Finding(
+            check=check.title,
+            written="",
+            value=show(Quantity(spoken.value, measure.quantity)),
+            uncertainty=spread(spoken.u, measure.quantity),
+            normal=ruled.normal_words,
+            level=words_of_level(check, level),
+            abnormal=level != ruled.normal_level,
+            silent="",
+            visit=self._label(),
+            setup="",
+            remarks=(self._made_of(spoken), *self._widened(spoken), *ruled.remarks),
+            note="",
+            gauge=ruled.gauge(spoken.value, spoken.u),
+        )
+
+    def _ruler(self, check: Check, measure: Measure) -> Ruler:
+        traits = self.examined.inspection.instrument.traits
+        return ruler(check, measure, traits, self.examined.checklist)
+
+    def _remarks(self, index: int, reading: Reading) -> Iterator[str]:
+        if reading.answer.assumed_unit:
+            yield f"no unit was written; taken as {reading.answer.assumed_unit}"
+        spoken = self.own.get(index)
+        if spoken is not None and len(spoken.readings) > 1:
+            number = counted(len(spoken.readings), "reading")
+            yield f"averaged over {number}: {self.in_short(spoken)}"
+        if spoken is not None:
+            yield from self._widened(spoken)
+        else:
+            through = [one for one in self.spoken if index in one.readings]
+            yield from (f"counts through: {self.checks[one.check].title}" for one in through)
+        yield from (f"photograph: {photo}" for photo in reading.photos)
+
+    def _widened(self, spoken: Spoken) -> Iterator[str]:
+        yield from (f"trusted less: {self.checks[gate].title}" for gate in spoken.widened_by)
+
+    def _made_of(self, spoken: Spoken) -> str:
+        behind = dict.fromkeys(self.readings[index].check for index in spoken.readings)
+        return f"computed from: {'; '.join(self.checks[check].title for check in behind)}"
+
+    def _label(self) -> str:
+        return f"visit {self.number + 1}" if self.examined.visit else ""
+
+    def _setup(self, setup: Setup) -> str:
+        """Say the state of the strings, and of what is not as it usually is."""
+        setups = self.examined.checklist.setups
+        told = {
+            name: state
+            for name, state in setup.items()
+            if name == setups.tension or state != setups.states[name][0]
+        }
+        return capital(setup_words(told))

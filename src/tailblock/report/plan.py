@@ -1,0 +1,204 @@
+"""Recommended work: which remedies are offered, in which stage, and what each may bring to light.
+
+In: `Examined`. Out: `Plan`, and the ids of the remedies in it. A remedy is offered for a fault from
+a stated probability on; nothing here decides for the player.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from tailblock.knowledge.traits import applies
+from tailblock.knowledge.words import word_for
+from tailblock.report.model import Hours, Offer, OfferKind, Plan, Work
+from tailblock.report.sentences import LEAVE_CALM, LEAVE_DANGER, LEAVE_SOUND, OFFERS, TERMS
+from tailblock.report.wording import capital, clause, percent, setup_words, sure
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from tailblock.advice import CauseBelief
+    from tailblock.knowledge.entries import Remedy
+    from tailblock.report.examined import Examined
+
+FIRM = 0.50  # from here on work is offered
+IF_FOUND = 0.20  # from here on work is offered for the case that the fault is found
+KINDS: tuple[OfferKind, ...] = ("safe", "playable", "lasting", "improve")
+
+
+class Chosen:
+    """The remedies that are offered, in working order, and the faults that call for them."""
+
+    def __init__(self, examined: Examined) -> None:
+        """Choose what is offered, and what other work needs before it."""
+        self.examined = examined
+        self.calling = {c.id: c for c in examined.causes if _calls(c)}
+        self.remedies: dict[str, Remedy] = {}
+        self.needed_by: dict[str, str] = {}
+        by_weight = sorted(self._direct(), key=self._urge, reverse=True)
+        for remedy in by_weight:
+            self._take(remedy)
+
+    def _direct(self) -> list[Remedy]:
+        checklist = self.examined.checklist
+        traits = self.examined.inspection.instrument.traits
+        return [
+            remedy
+            for remedy in checklist.remedies.values()
+            if self.called_by(remedy) and applies(remedy, traits, checklist)
+        ]
+
+    def called_by(self, remedy: Remedy) -> tuple[CauseBelief, ...]:
+        """Return the faults that call for a remedy, the most probable first."""
+        fixed = {fix.fault for fix in remedy.fixes}
+        return tuple(cause for id_, cause in self.calling.items() if id_ in fixed)
+
+    def _urge(self, remedy: Remedy) -> tuple[bool, float]:
+        called = self.called_by(remedy)
+        return (not if_found(called), max(cause.lead for cause in called))
+
+    def _take(self, remedy: Remedy) -> None:
+        """Add a remedy after everything that it needs."""
+        if remedy.id in self.remedies:
+            return
+        self.remedies[remedy.id] = remedy
+        for id_ in remedy.needs.remedies:
+            needed = self.examined.checklist.remedies[id_]
+            if not self.called_by(needed):
+                self.needed_by.setdefault(id_, remedy.id)
+            self._take(needed)
+        self.remedies[remedy.id] = self.remedies.pop(remedy.id)
+
+
+def _calls(cause: CauseBelief) -> bool:
+    if cause.harm == "none":
+        return False
+    return cause.probability >= FIRM or (cause.probability >= IF_FOUND and cause.harm != "cosmetic")
+
+
+def if_found(called: Sequence[CauseBelief]) -> bool:
+    """Return whether none of the faults that call for some work is likely enough to plan on it."""
+    return bool(called) and all(cause.probability < FIRM for cause in called)
+
+
+def plan(chosen: Chosen, numbers: Mapping[str, int]) -> Plan:
+    """Return the work in stages.
+
+    Parameters
+    ----------
+    chosen
+        What is offered.
+    numbers
+        The number of each caution's safety note.
+    """
+    works = {id_: _work(chosen, remedy, numbers) for id_, remedy in chosen.remedies.items()}
+    offers = []
+    for kind in KINDS:
+        within = tuple(works[id_] for id_, r in chosen.remedies.items() if r.stage == kind)
+        if within:
+            title, promise = OFFERS[kind]
+            offers.append(Offer(kind, title, promise, within))
+    return Plan(
+        leave=_leave(chosen),
+        offers=tuple(offers),
+        threshold=(
+            f"Work is offered for every fault at {percent(FIRM)} or more. From {percent(IF_FOUND)} "
+            "on it is listed for the case that the fault is found."
+        ),
+        without_work=_without_work(chosen),
+        terms=TERMS if offers else (),
+    )
+
+
+def _leave(chosen: Chosen) -> tuple[str, ...]:
+    if chosen.examined.may_string.answer != "yes":
+        return LEAVE_DANGER
+    return LEAVE_CALM if chosen.remedies else LEAVE_SOUND
+
+
+def _work(chosen: Chosen, remedy: Remedy, numbers: Mapping[str, int]) -> Work:
+    checklist = chosen.examined.checklist
+    called = chosen.called_by(remedy)
+    part = checklist.parts[remedy.part].name
+    return Work(
+        name=remedy.name,
+        plain=remedy.plain,
+        part=part,
+        if_found=if_found(called),
+        reason=_reason(chosen, remedy),
+        deals_with=tuple(_deals_with(remedy, cause) for cause in called),
+        hours=Hours(remedy.hours.low, remedy.hours.likely, remedy.hours.high),
+        wait=remedy.wait or "",
+        needs_first=_needs_first(chosen, remedy),
+        may_reveal=tuple(
+            reveal.text
+            or f"{capital(word_for(reveal.chance).replace('-', ' '))}: "
+            f"{clause(checklist.faults[reveal.fault].plain)}"
+            for reveal in remedy.may_reveal
+        ),
+        may_leave=tuple(
+            f"{capital(word_for(leave.chance).replace('-', ' '))}: "
+            f"{clause(checklist.faults[leave.fault].plain)}"
+            for leave in remedy.may_leave
+        ),
+        instead=_instead(chosen, remedy),
+        reversible=remedy.reversible,
+        stop_point=remedy.stop_point,
+        watch=tuple(
+            f"{checklist.checks[watch.check].title}, after {watch.after}" for watch in remedy.watch
+        ),
+        materials=remedy.materials,
+        cautions=tuple(numbers[caution] for caution in remedy.cautions if caution in numbers),
+    )
+
+
+def _reason(chosen: Chosen, remedy: Remedy) -> str:
+    user = chosen.needed_by.get(remedy.id)
+    return f"Needed before: {chosen.remedies[user].name}" if user else ""
+
+
+def _deals_with(remedy: Remedy, cause: CauseBelief) -> str:
+    how_well = next(fix.how_well for fix in remedy.fixes if fix.fault == cause.id)
+    word = word_for(how_well).replace("-", " ")
+    return (
+        f"{cause.name} ({sure(cause.probability)}, {percent(cause.probability)}); "
+        f"if it is there, this {word} cures it"
+    )
+
+
+def _needs_first(chosen: Chosen, remedy: Remedy) -> tuple[str, ...]:
+    checklist = chosen.examined.checklist
+    work = tuple(checklist.remedies[id_].name for id_ in remedy.needs.remedies)
+    states = {name: " or ".join(values) for name, values in remedy.needs.setup.items()}
+    return (*work, capital(setup_words(states))) if states else work
+
+
+def _instead(chosen: Chosen, remedy: Remedy) -> tuple[str, ...]:
+    """Return other offered work that cures one of the same faults and does not build on this."""
+    fixed = {cause.id for cause in chosen.called_by(remedy)}
+    return tuple(
+        other.name
+        for other in chosen.remedies.values()
+        if other.id != remedy.id
+        and remedy.id not in other.needs.remedies
+        and other.id not in remedy.needs.remedies
+        and fixed & {fix.fault for fix in other.fixes}
+    )
+
+
+def _without_work(chosen: Chosen) -> tuple[str, ...]:
+    """Return the likely faults for which no work is offered, and why."""
+    faults = chosen.examined.checklist.faults
+    fixed = {fix.fault for remedy in chosen.remedies.values() for fix in remedy.fixes}
+    return tuple(
+        f"{cause.name}: {faults[cause.id].no_remedy or 'no work is listed for it here'}"
+        for cause in chosen.calling.values()
+        if cause.id not in fixed and cause.probability >= FIRM and cause.kind == "condition"
+    )
+
+
+def first_work(plan_: Plan) -> Work | None:
+    """Return the work that comes first: of the first offer that does not wait for a finding."""
+    works = [work for offer in plan_.offers for work in offer.works if offer.kind != "improve"]
+    firm = [work for work in works if not work.if_found]
+    return firm[0] if firm else None

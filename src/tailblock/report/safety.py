@@ -1,0 +1,91 @@
+"""Safety: which cautions apply, what must never meet, and what not to do at home.
+
+In: `Examined` and the remedies that are offered. Out: the numbered safety notes, which come before
+the steps they belong to, and the player's list. The words are the checklist's where it has any.
+"""
+
+from __future__ import annotations
+
+from itertools import combinations
+from typing import TYPE_CHECKING
+
+from tailblock.report.model import Safety, SafetyNote
+from tailblock.report.sentences import AT_HOME, DEFERENCE, NO_FAST_WETTING, NO_GLUE, NO_TUNING_UP
+from tailblock.report.wording import listed
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator, Mapping
+
+    from tailblock.knowledge.entries import Caution
+    from tailblock.report.examined import Examined
+    from tailblock.report.plan import Chosen
+
+
+def uses(examined: Examined, chosen: Chosen) -> Mapping[str, tuple[str, ...]]:
+    """Return, for each caution that applies, the work and the advised checks that it belongs to.
+
+    Cautions keep the checklist's order; work comes before checks.
+    """
+    checklist = examined.checklist
+    checks = dict.fromkeys(advised.check for advised in examined.advice.advice)
+    steps = [(remedy.name, remedy.cautions) for remedy in chosen.remedies.values()]
+    steps += [(checklist.checks[id_].title, checklist.checks[id_].cautions) for id_ in checks]
+    found = {
+        caution: tuple(dict.fromkeys(name for name, cautions in steps if caution in cautions))
+        for caution in checklist.cautions
+    }
+    return {caution: names for caution, names in found.items() if names}
+
+
+def safety(examined: Examined, used: Mapping[str, tuple[str, ...]]) -> Safety:
+    """Return the safety notes, numbered from 1, the conflicts between them, and the deference."""
+    cautions = [examined.checklist.cautions[id_] for id_ in used]
+    notes = tuple(
+        SafetyNote(number, caution.title, caution.text, caution.controls, used[caution.id])
+        for number, caution in enumerate(cautions, start=1)
+    )
+    return Safety(notes, tuple(_conflicts(cautions, used)), DEFERENCE)
+
+
+def _conflicts(cautions: list[Caution], used: Mapping[str, tuple[str, ...]]) -> Iterator[str]:
+    for one, other in combinations(cautions, 2):
+        if other.hazard not in one.never_with and one.hazard not in other.never_with:
+            continue
+        both = [name for name in used[one.id] if name in used[other.id]]
+        yield (
+            f"{one.title} and {other.title} never meet."
+            + (f" Both come up in: {listed(both)}." if both else "")
+            + _apart(one, other, used, both)
+        )
+
+
+def _apart(
+    one: Caution, other: Caution, used: Mapping[str, tuple[str, ...]], both: list[str]
+) -> str:
+    first = [name for name in used[one.id] if name not in both]
+    second = [name for name in used[other.id] if name not in both]
+    if both or not first or not second:
+        return " Finish the one, cool down and air the room before the other begins."
+    return (
+        f" The first comes up in {listed(first)}, the second in {listed(second)}: "
+        "not at the same time, and not at the same bench before it is cold and aired."
+    )
+
+
+def not_at_home(examined: Examined, used: Mapping[str, tuple[str, ...]]) -> tuple[str, ...]:
+    """Return what the player must not do, most pressing first.
+
+    Solvent, heat, fast wetting, bleach and mould are always among it.
+    """
+    cautions = examined.checklist.cautions.values()
+    lines = [NO_TUNING_UP] if examined.may_string.answer != "yes" else []
+    for hazard, words in AT_HOME.items():
+        own = [c.at_home for c in cautions if c.hazard == hazard and c.at_home]
+        lines += own or [words]
+    lines += [NO_FAST_WETTING, NO_GLUE]
+    lines += [
+        caution.at_home
+        for caution in cautions
+        if caution.at_home and caution.id in used and caution.hazard not in AT_HOME
+    ]
+    return tuple(dict.fromkeys(lines))

@@ -1,0 +1,164 @@
+"""Sentences that never change, and the words of grades, offers, pace and tension.
+
+In: nothing. Out: tables from a grade or a kind to plain text.
+
+The grades have the shape of the condition and urgency classes of EN 16096:2012 and of the four-step
+scales of museum surveys (both from memory); levels and words are our own.
+"""
+
+from __future__ import annotations
+
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+NOT_DETERMINED = ("not determined", "not enough of it was looked at to say")
+CONDITION: Mapping[int | None, tuple[str, str]] = MappingProxyType(
+    {
+        None: NOT_DETERMINED,
+        0: ("sound", "what could be serious was looked at, and is not likely to be there"),
+        1: ("worn", "it does its work, with wear that can be felt or seen"),
+        2: ("failing", "something that it depends on is giving way"),
+        3: ("failed", "something that it depends on no longer does its work"),
+    }
+)
+URGENCY: Mapping[int, tuple[str, str]] = MappingProxyType(
+    {
+        0: ("nothing presses", "nothing has to be done"),
+        1: ("keep watch", "it is enough to look at it again"),
+        2: ("plan the work", "it should be mended, on a day that suits"),
+        3: ("before it is strung or played", "it must be dealt with before it carries its strings"),
+        4: ("slacken today", "the strings must come down today, whatever comes after"),
+    }
+)
+# The second sentence of the verdict, by urgency.
+PRESSES: Mapping[int, str] = MappingProxyType(
+    {
+        0: "nothing has to be done about it now",
+        1: "it is enough to keep an eye on it",
+        2: "the work can be planned for a day that suits you",
+        3: "this must be dealt with before it is strung or played",
+        4: "the strings should be slackened today",
+    }
+)
+
+HEADLINES: Mapping[str, str] = MappingProxyType(
+    {
+        "yes": "Yes. Nothing that was found speaks against bringing it to pitch.",
+        "not-yet": "Not yet. Leave the strings slack until it has been looked at.",
+        "no": "No. Do not bring it to pitch.",
+    }
+)
+AT_PITCH: Mapping[str, str] = MappingProxyType(
+    {
+        "yes": "Yes. It stands at pitch now, and nothing that was found speaks against it.",
+        "not-yet": "Better not. It stands at pitch now; slacken it until it has been looked at.",
+        "no": "No. It stands at pitch now, and should not: slacken the strings.",
+    }
+)
+NO_ANSWER = "looked, and cannot say"
+LOOKING_CANNOT_CLEAR = "Looking from outside cannot clear this; it takes opening or repair."
+
+PACE: Mapping[str, str] = MappingProxyType(
+    {
+        "stable": "it does not get worse by itself",
+        "years": "it gets worse over years",
+        "months": "it gets worse over months",
+        "weeks": "it gets worse over weeks",
+        "any-moment": "it can give way at any moment",
+    }
+)
+TENSION: Mapping[str, str] = MappingProxyType(
+    {
+        "fine": "string tension does not harm it",
+        "watch": "watch it under string tension",
+        "danger": "string tension can finish the break",
+    }
+)
+REACH: Mapping[str, str] = MappingProxyType(
+    {
+        "now": "it can be done now",
+        "held-back": "it has to wait, because it needs more string tension than is allowed yet",
+        "opened": "it is known only once the instrument is opened",
+    }
+)
+SEEN: Mapping[str, str] = MappingProxyType(
+    {
+        "read": "read",
+        "from-memory": "from memory, not looked up again",
+        "not-applicable": "practice of the trade, no document",
+    }
+)
+
+# Title of each offer and what it promises: what it buys, and what it does not.
+OFFERS: Mapping[str, tuple[str, str]] = MappingProxyType(
+    {
+        "safe": (
+            "Make it safe",
+            "Stops it from getting worse. It does not make it play better by itself.",
+        ),
+        "playable": (
+            "Make it playable",
+            "Improves what you feel under your hands. What caused the trouble stays where it is.",
+        ),
+        "lasting": ("Put the cause right", "Deals with what brought the trouble about."),
+        "improve": ("Only if you want it", "Looks, sound or comfort; nothing depends on it."),
+    }
+)
+LEAVE_DANGER = (
+    "It can wait if it stays slack. Do not tune it up, and store it flat in its case.",
+    "What was found does not mend by itself, and tension is what makes it worse.",
+)
+LEAVE_CALM = (
+    (
+        "It can wait. Play it as it is, and bring it back when something changes: a new gap, "
+        "a new crack, a new buzz, strings that rise."
+    ),
+)
+LEAVE_SOUND = ("It can be left as it is; nothing was found that needs work.",)
+TERMS = (
+    "Hours are hours at the bench, low / likely / high. Drying and settling are extra days.",
+    (
+        "A piece of work marked as a stopping point ends with a decision: you hear what was found "
+        "and what it would take, and nothing goes on before you have said yes."
+    ),
+    "What shows only once it is open can change the work. You are asked before it does.",
+    "Parts that are replaced are kept and handed back.",
+    "No repair is promised to leave no trace, or to last while its cause stays.",
+)
+
+DEFERENCE = (
+    "Local law, building and fire codes, and the rules for waste come before this page.",
+    "The safety data sheet of the product in hand comes before this page.",
+    (
+        "Work that needs a licence (electrical mains, gas, asbestos, lead paint, spraying of "
+        "two-part finishes, pest control, large mould damage) belongs to people who hold one."
+    ),
+    (
+        "After a splash in the eye, a burn, fumes that do not pass or a bad reaction: fresh air, "
+        "rinse, and medical help at once, with the data sheet in hand."
+    ),
+    (
+        "This is an opinion on condition from what could be seen, asked and measured on that day. "
+        "It is not an appraisal of value and not a guarantee."
+    ),
+)
+
+# Printed even if the checklist has no caution of that kind; its own words come first.
+AT_HOME: Mapping[str, str] = MappingProxyType(
+    {
+        "solvent": "No solvent, alcohol, lighter fluid or cleaner on it.",
+        "heat": "No heat: no hair dryer, iron or lamp, no radiator, no parked car.",
+        "bleach": "No bleach on it, in it or in the case.",
+        "mould": "If it smells musty: shut the case and bag it. Do not sniff it, do not brush it.",
+    }
+)
+NO_FAST_WETTING = "No fast wetting: no wet cloth or sponge inside, no steam, no soaking."
+NO_TUNING_UP = "Do not tune it up, not even to try it."
+NO_GLUE = "No glue from the kitchen drawer: it makes the real repair harder."
+
+NOT_SEEN = (
+    "The inside of closed joints, and wood under finish, glue, plates or labels: it needs opening",
+)

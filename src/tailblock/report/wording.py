@@ -1,0 +1,194 @@
+"""The words for numbers: chances, weights of evidence, levels, bands, spreads, hours.
+
+In: numbers and names. Out: plain text. Every phrase that stands for a number is chosen here and
+nowhere else, so that the same number always reads the same. The phrases and their limits are our
+own; the number always stands beside them on the bench pages.
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from tailblock.measures import Quantity, show
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from tailblock.knowledge.entries import Check
+
+# Up to (not including) this probability: the phrase, and the same as the start of a sentence.
+CHANCES: tuple[tuple[float, str, str], ...] = (
+    (0.02, "all but ruled out", "Hardly at all"),
+    (0.10, "unlikely", "Against the odds"),
+    (0.30, "possible", "Possibly"),
+    (0.50, "quite possible", "Quite possibly"),
+    (0.80, "likely", "Probably"),
+    (0.95, "very likely", "Very likely"),
+    (float("inf"), "almost certain", "Almost certainly"),
+)
+
+DECIBANS = (
+    "Decibans say how far a reading moved the odds of a fault: 10 decibans make the odds ten times "
+    "as high, -10 a tenth. Each is what that reading adds to all the others, so they do not add up "
+    "to the whole."
+)
+# Up to this many decibans either way.
+WEIGHTS: tuple[tuple[float, str], ...] = (
+    (2.0, "a hint"),
+    (5.0, "some weight"),
+    (10.0, "good weight"),
+    (20.0, "strong weight"),
+    (float("inf"), "overwhelming weight"),
+)
+
+
+def sure(probability: float) -> str:
+    """Return the phrase for a probability.
+
+    >>> sure(0.85), sure(0.005)
+    ('very likely', 'all but ruled out')
+    """
+    return next(phrase for limit, phrase, _ in CHANCES if probability < limit)
+
+
+def surely(probability: float) -> str:
+    """Return the phrase for a probability as the start of a sentence.
+
+    >>> surely(0.6)
+    'Probably'
+    """
+    return next(adverb for limit, _, adverb in CHANCES if probability < limit)
+
+
+def percent(probability: float) -> str:
+    """Write a probability in per cent, never as 0 or 100 unless it is exactly that.
+
+    >>> percent(0.123), percent(0.9999), percent(1.0)
+    ('12 %', 'over 99 %', '100 %')
+    """
+    if 0.0 < probability < 0.005:
+        return "under 1 %"
+    if 0.995 <= probability < 1.0:
+        return "over 99 %"
+    return f"{100 * probability:.0f} %"
+
+
+def weight(decibans: float) -> str:
+    """Say what a weight of evidence means, with the factor on the odds.
+
+    >>> weight(10.0), weight(-3.0)
+    ('strong weight, odds x 10', 'some weight, odds / 2.0')
+    """
+    words = next(words for limit, words in WEIGHTS if abs(decibans) < limit)
+    factor = 10 ** (min(abs(decibans), 60.0) / 10)
+    shown = f"{factor:.1f}" if factor < 10 else f"{factor:.2g}" if factor < 100 else "100 or more"
+    shown = f"{factor:.0f}" if 10 <= factor < 100 else shown
+    return f"{words}, odds {'x' if decibans >= 0 else '/'} {shown}"
+
+
+def scale_of_chances() -> str:
+    """Return the table of phrases as one sentence for the reader."""
+    parts = [f"{CHANCES[0][1]} (under 2 in 100)"]
+    for (start, _, _), (_, phrase, _) in pairwise(CHANCES):
+        parts.append(f"{phrase} (from {100 * start:.0f})")
+    return f"How sure, in words: {', '.join(parts)}."
+
+
+def listed(names: Sequence[str], last: str = "and") -> str:
+    """Return names as a sentence lists them.
+
+    >>> listed(["nut", "saddle", "frets"])
+    'nut, saddle and frets'
+    """
+    *first, end = names
+    return f"{', '.join(first)} {last} {end}" if first else end
+
+
+def clause(sentence: str) -> str:
+    """Return a sentence so that it can stand inside another: no full stop, no capital to begin.
+
+    >>> clause("The bridge is coming off.")
+    'the bridge is coming off'
+    """
+    text = sentence.strip().removesuffix(".")
+    starts_a_word = len(text) > 1 and text[0].isupper() and (text[1].islower() or text[1] == " ")
+    return text[0].lower() + text[1:] if starts_a_word and not text.startswith("I ") else text
+
+
+def capital(text: str) -> str:
+    """Return a text with a capital to begin."""
+    return text[:1].upper() + text[1:]
+
+
+def counted(number: int, name: str) -> str:
+    """Return a number of things.
+
+    >>> counted(1, "check"), counted(3, "piece of work")
+    ('1 check', '3 pieces of work')
+    """
+    if number != 1:
+        first, *rest = name.split(" ", 1)
+        name = " ".join((first + "s", *rest)) if rest[:1] == ["of work"] else name + "s"
+    return f"{number} {name}"
+
+
+def setup_words(setup: Mapping[str, str]) -> str:
+    """Say a state of the instrument.
+
+    >>> setup_words({"strings": "at-pitch", "bridge": "on"})
+    'strings at pitch, bridge on'
+    """
+    return ", ".join(f"{name} {state.replace('-', ' ')}" for name, state in setup.items())
+
+
+def words_of_level(check: Check, level: str) -> str:
+    """Return the words for a level of a check: what its entry says, or its id in words."""
+    texts: dict[str, str | None] = {choice.level: choice.text for choice in check.choices}
+    if check.measure is not None:
+        measure = check.measure
+        texts |= {one.level: one.text for one in (*measure.levels, *measure.levels_high)}
+        texts |= {one.level: one.text for one in measure.levels_low}
+    text = texts.get(level)
+    name = level.replace("-", " ")
+    return f"{text} ({name})" if text else name
+
+
+def band(low: str | None, high: str | None) -> str:
+    """Return a band of values in words.
+
+    >>> band("1 mm", "2 mm"), band(None, "2 mm"), band("1 mm", None)
+    ('1 mm to 2 mm', 'up to 2 mm', '1 mm or more')
+    """
+    if low is None:
+        return f"up to {high}"
+    return f"{low} or more" if high is None else f"{low} to {high}"
+
+
+def spread(u: float, dimension: str) -> str:
+    """Write a standard uncertainty in both systems of units.
+
+    >>> spread(0.5, "temperature"), spread(0.05, "length")
+    ('0.5 °C (0.9 °F)', '0.05 mm (.002 in)')
+    """
+    if dimension == "temperature":  # a difference: the two scales do not begin at one point
+        return f"{u:.1f} °C ({1.8 * u:.1f} °F)"
+    return show(Quantity(u, dimension))
+
+
+def minutes(number: float) -> str:
+    """Write attended minutes.
+
+    >>> minutes(2.0), minutes(0.5)
+    ('2 min', '0.5 min')
+    """
+    return f"{number:g} min"
+
+
+def hours(number: float) -> str:
+    """Write bench hours.
+
+    >>> hours(3.5)
+    '3.5 h'
+    """
+    return f"{number:g} h"
