@@ -1,8 +1,8 @@
 """Tailblock: guided inspection of fretted instruments.
 
-In: checklists and inspection files. Out: probable causes, the next check, a graded report. The names
-below are the public ones; each is loaded when it is first used (PEP 562), so that importing the
-package costs nothing.
+In: checklists and inspection files. Out: probable causes, the next check, a graded report. The
+names below are the public ones; each is loaded when it is first used (PEP 562), so that importing
+the package costs nothing.
 """
 
 from __future__ import annotations
@@ -43,14 +43,33 @@ _HOME = {
     "to_markdown": "report",
 }
 
-__all__ = ["__version__", *_HOME]  # noqa: PLE0604  (names of the table above)
+__all__ = [
+    "Advice",
+    "CauseBelief",
+    "Checklist",
+    "Examined",
+    "Inspection",
+    "Problem",
+    "ProblemsFound",
+    "Shelves",
+    "TailblockError",
+    "__version__",
+    "build",
+    "evaluate",
+    "examine",
+    "load",
+    "open_inspection",
+    "parse",
+    "show",
+    "to_html",
+    "to_json",
+    "to_markdown",
+]
 
 
 def __getattr__(name: str) -> Any:
     if name == "__version__":
-        from importlib.metadata import version
-
-        return version("tailblock")
+        return import_module("importlib.metadata").version("tailblock")
     if name not in _HOME:
         raise AttributeError(f"module 'tailblock' has no attribute {name!r}")
     return getattr(import_module(f"tailblock.{_HOME[name]}"), name)

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from tailblock.cli.output import Screen
     from tailblock.pipeline import Examined
 
+
 class NoSuchFault(TailblockError):
     """A fault is named that the checklist lacks, or that this instrument cannot have."""
 
@@ -175,7 +176,9 @@ def show_why(screen: Screen, examined: Examined, fault: str) -> None:
     cause, reasons = cause_of(fault, examined), examined.reasons[fault]
     screen.say(f"{cause.name} ({fault}): {percent(cause.probability)}", "title")
     screen.say(cause.plain)
-    screen.say(f"At first {percent(cause.prior)}; the readings moved it by {cause.decibans:+.1f} dB.")
+    screen.say(
+        f"At first {percent(cause.prior)}; the readings moved it by {cause.decibans:+.1f} dB."
+    )
     for title, weighed in (("For it", reasons.in_favour), ("Against it", reasons.against)):
         if weighed:
             screen.say(f"{title}:")

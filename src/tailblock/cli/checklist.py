@@ -31,7 +31,7 @@ def lint(
         Path | None,
         typer.Argument(
             metavar="[DIR]",
-            help="A checklist, or a folder of them; else TAILBLOCK_CHECKLISTS and the shipped ones.",
+            help="A checklist, or a folder of them; else all that are found.",
             show_default=False,
         ),
     ] = None,

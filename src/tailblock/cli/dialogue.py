@@ -76,7 +76,10 @@ class Question:
 
 @dataclass(frozen=True, slots=True)
 class GoOn:
-    """The person decides whether to go past a limit; `left` are the checks that lie beyond it."""
+    """The person decides whether to go past a limit.
+
+    `left` are the checks beyond it: what the minutes could not buy, or what is not worth them.
+    """
 
     limit: Limit
     left: tuple[str, ...]
@@ -123,6 +126,13 @@ class Noticed:
 
 
 @dataclass(frozen=True, slots=True)
+class Passed:
+    """The question on the screen is over without an answer; `said` tells what becomes of it."""
+
+    said: str
+
+
+@dataclass(frozen=True, slots=True)
 class Told:
     """The person has told what the setup is now."""
 
@@ -148,7 +158,7 @@ class Stopped:
     """Go on another day."""
 
 
-Event = Answered | TakenBack | Shown | Noticed | Told | Picture | Puzzled | Stopped
+Event = Answered | TakenBack | Shown | Noticed | Passed | Told | Picture | Puzzled | Stopped
 Next = Question | GoOn | Done
 
 
@@ -169,12 +179,13 @@ def next_question(sitting: Sitting, advice: Advice, checklist: Checklist, presen
     left = [entry for entry in advice.advice if entry.check not in sitting.skipped]
     if not left:
         return Done("all-skipped" if advice.advice else "nothing-left")
-    names = tuple(dict.fromkeys(entry.check for entry in left))
-    if advice.enough and "enough" not in sitting.past:
-        return GoOn("enough", names)
     first = left[0]
-    if first.check in advice.beyond and not sitting.past:
-        return GoOn("minutes", names)
+    if advice.enough and "enough" not in sitting.past:
+        return GoOn("enough", tuple(entry.check for entry in left))
+    used_up = advice.budget is not None and advice.minutes_used >= advice.budget
+    if (used_up or first.check in advice.beyond) and not sitting.past:
+        unbought = tuple(check for check in advice.beyond if check not in sitting.skipped)
+        return GoOn("minutes", unbought)
     return Question(checklist.checks[first.check], first.setup, first)
 
 
@@ -209,7 +220,7 @@ def take_decision(sitting: Sitting, question: GoOn, line: str) -> tuple[Sitting,
     said = " ".join(line.casefold().split())
     if said in _YES:
         past = sitting.past | {question.limit}
-        return replace(sitting, past=past), Noticed("")
+        return replace(sitting, past=past), Passed("Going on.")
     if said in _NO:
         return sitting, Stopped()
     if said in _SHOWN and said != "why":
@@ -267,7 +278,7 @@ def _word(
         after = sitting.without_baggage()
         lost = " What you noted goes with no answer and is not kept." if sitting.note else ""
         skipped = after.skipped | {question.check.id}
-        return replace(after, skipped=skipped), Noticed(f"Left out for today.{lost}")
+        return replace(after, skipped=skipped), Passed(f"Left out for today.{lost}")
     return None
 
 

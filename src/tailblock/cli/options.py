@@ -6,6 +6,7 @@ In: texts from the command line. Out: typed values, or an error that says how it
 from __future__ import annotations
 
 import os
+from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -14,7 +15,7 @@ import typer
 from tailblock.errors import TailblockError
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Collection, Sequence
 
     from tailblock.inspection.record import Setup
     from tailblock.knowledge.checklist import Checklist
@@ -50,6 +51,22 @@ class GivenTwice(TailblockError):
         super().__init__(f"{option}: {name} is given twice (keep one of the two)")
 
 
+class NoSuchName(TailblockError):
+    """An option names something that the checklist does not have."""
+
+    def __init__(self, option: str, given: str, known: Collection[str]) -> None:
+        self.option, self.given = option, given
+        super().__init__(f"{option}: there is no {given!r} (there is {', '.join(known)})")
+
+
+class NotADay(TailblockError):
+    """A day is not written as ISO 8601 has it."""
+
+    def __init__(self, given: str) -> None:
+        self.given = given
+        super().__init__(f"--date: {given!r} is no day (write it like 2031-03-02)")
+
+
 class NoSuchState(TailblockError):
     """The setup has no such name, or not such a state."""
 
@@ -79,6 +96,31 @@ def pairs(option: str, given: Sequence[str] | None, example: str) -> dict[str, s
             raise GivenTwice(option, name)
         found[name] = value
     return found
+
+
+def one_of(option: str, given: str, known: Collection[str]) -> str:
+    """Return a name if there is such a one.
+
+    Raises
+    ------
+    NoSuchName
+    """
+    if given not in known:
+        raise NoSuchName(option, given, known)
+    return given
+
+
+def day_of(given: str) -> date:
+    """Return a day as ISO 8601 writes it; today if nothing is given.
+
+    Raises
+    ------
+    NotADay
+    """
+    try:
+        return date.fromisoformat(given) if given else datetime.now().astimezone().date()
+    except ValueError:
+        raise NotADay(given) from None
 
 
 def setup_with(setup: Setup, changes: dict[str, str], checklist: Checklist) -> dict[str, str]:

@@ -1,7 +1,7 @@
 """Printing: text for a person, JSON for a script.
 
-In: lines with an optional style, or plain data; questions to a person. Out: the standard output, and
-the answers. Colours and bold only on a terminal and without NO_COLOR (https://no-color.org);
+In: lines with an optional style, or plain data; questions to a person. Out: the standard output,
+and the answers. Colours and bold only on a terminal and without NO_COLOR (https://no-color.org);
 elsewhere lines are neither styled nor wrapped.
 """
 

@@ -34,6 +34,7 @@ def record(
         str,
         typer.Argument(help="A value with its unit, a level, or unknown.", show_default=False),
     ],
+    *,
     note: Annotated[str, typer.Option(help="Words that go with it.")] = "",
     setup: Setups = None,
     photo: Annotated[
@@ -54,10 +55,12 @@ def record(
     state = setup_with(session.present, changes, session.checklist)
     entry, answer = session.understood(check, value, state)
     photos = [session.photo(name) for name in photo or ()]
-    moved = session.record(check, value, state, note, photos)
+    moved = session.record(check, value, state, note=note, photos=photos)
     understood = answer_text(entry, value, answer)
     if as_json:
-        print_data({"check": check, "understood": understood, **moved_data(moved, session.examined)})
+        print_data(
+            {"check": check, "understood": understood, **moved_data(moved, session.examined)}
+        )
         return
     screen = Screen()
     screen.say(f"{check}: {understood}. Saved.")
@@ -79,6 +82,7 @@ def accept(
     fault: Annotated[
         str, typer.Argument(help="The fault that holds the move back.", show_default=False)
     ],
+    *,
     by: Annotated[str, typer.Option(help="Who takes it upon themselves.", show_default=False)],
     why: Annotated[str, typer.Option(help="The reason; both reports print it.")],
     checklists: Checklists = None,

@@ -13,8 +13,8 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from tailblock.cli.moved import Moved, compare
-from tailblock.cli.options import shelves
+from tailblock.cli.moved import Moved, compare, in_force
+from tailblock.cli.options import one_of, shelves
 from tailblock.errors import ProblemsFound, TailblockError
 from tailblock.inspection import edit, write
 from tailblock.inspection.answers import find_check, require_setup, understand
@@ -26,6 +26,7 @@ from tailblock.pipeline import Examined, examine, open_inspection
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from tailblock.advice import HeldBack
     from tailblock.inspection.record import Answer, Inspection, Setup, Visit
     from tailblock.inspection.store import ChecklistFinder
     from tailblock.knowledge.checklist import Checklist
@@ -46,7 +47,9 @@ class NothingToTakeBack(TailblockError):
 
     def __init__(self, path: Path, check: str) -> None:
         self.path, self.check = path, check
-        super().__init__(f"{path}: {check} has no reading on the last visit that could be taken back")
+        super().__init__(
+            f"{path}: {check} has no reading on the last visit that could be taken back"
+        )
 
 
 def finder(where: Shelves) -> ChecklistFinder:
@@ -70,9 +73,7 @@ def finder(where: Shelves) -> ChecklistFinder:
 class Session:
     """One inspection file and its checklist; `told` is a setup that no reading holds yet."""
 
-    def __init__(
-        self, find: ChecklistFinder, checklist: Checklist, inspection: Inspection
-    ) -> None:
+    def __init__(self, find: ChecklistFinder, checklist: Checklist, inspection: Inspection) -> None:
         self._find = find
         self.checklist = checklist
         self._inspection = inspection
@@ -109,6 +110,11 @@ class Session:
         """Return what the readings say."""
         return examine(self.checklist, _in_setup(self._inspection, self._told))
 
+    @property
+    def held_back(self) -> tuple[HeldBack, ...]:
+        """Return the moves that are held back and that nobody has accepted."""
+        return in_force(self.examined)
+
     def tell(self, setup: Setup) -> None:
         """Take the setup that a person has told; the next reading writes it down."""
         self._told = setup
@@ -127,9 +133,16 @@ class Session:
         return entry, understand(entry, value)
 
     def record(
-        self, check: str, value: str, setup: Setup, note: str = "", photos: Sequence[str] = ()
+        self,
+        check: str,
+        value: str,
+        setup: Setup,
+        *,
+        note: str = "",
+        photos: Sequence[str] = (),
+        at: datetime | None = None,
     ) -> Moved:
-        """Write a reading, and return what it moved."""
+        """Write a reading, taken now unless said otherwise, and return what it moved."""
         before = self.visit.present_setup
         fields = ReadingFields(
             check=check,
@@ -137,7 +150,7 @@ class Session:
             setup={name: state for name, state in setup.items() if before[name] != state},
             note=note or None,
             photos=tuple(photos),
-            at=datetime.now().replace(second=0, microsecond=0),  # noqa: DTZ005  (the shop's clock)
+            at=at or _now(),
         )
         return self._change(
             lambda text, now: edit.add_reading(text, str(now.path), len(now.visits) - 1, fields)
@@ -161,16 +174,21 @@ class Session:
 
     def accept(self, fault: str, by: str, why: str) -> Moved:
         """Write down that a person goes on against what a fault holds back."""
-        at = datetime.now().replace(second=0, microsecond=0)  # noqa: DTZ005  (the shop's clock)
-        fields = AcceptedFields(fault=fault, by=by, why=why, at=at)
+        fields = AcceptedFields(fault=fault, by=by, why=why, at=_now())
         return self._change(
             lambda text, now: edit.add_accepted(text, str(now.path), len(now.visits) - 1, fields)
         )
 
     def new_visit(self, stage: str, by: str) -> None:
-        """Begin a new visit today."""
-        today = datetime.now().date()  # noqa: DTZ005  (the shop's clock)
-        fields = VisitFields(stage=stage, date=today, by=by or None)
+        """Begin a new visit today.
+
+        Raises
+        ------
+        NoSuchName
+            The checklist knows no such stage.
+        """
+        one_of("--stage", stage, self.checklist.stages)
+        fields = VisitFields(stage=stage, date=_now().date(), by=by or None)
         self._change(lambda text, now: edit.add_visit(text, str(now.path), fields))
 
     def _change(self, edit_text: write.Edit) -> Moved:
@@ -192,6 +210,11 @@ class Session:
             if place.is_file():
                 return Path(os.path.relpath(place, folder)).as_posix()
         raise NoSuchPhoto(given)
+
+
+def _now() -> datetime:
+    """Return the moment by the shop's clock, to the minute: the file is for people there."""
+    return datetime.now().replace(second=0, microsecond=0)  # noqa: DTZ005
 
 
 def _in_setup(inspection: Inspection, told: Setup | None) -> Inspection:

@@ -1,0 +1,94 @@
+"""How one question of a walk looks: cautions first, then why, the setup, how, and the answers.
+
+In: a question and the session it is asked in. Out: lines on the screen.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from tailblock.cli.dialogue import WORDS
+from tailblock.cli.phrases import STEPS, change_text, listed, minutes, normal_text, percent
+from tailblock.inspection.answers import UNKNOWN
+from tailblock.measures.definitions import EXAMPLES
+
+if TYPE_CHECKING:
+    from tailblock.cli.dialogue import Question
+    from tailblock.cli.output import Screen
+    from tailblock.cli.session import Session
+    from tailblock.knowledge.entries import Check
+
+
+def show_question(screen: Screen, session: Session, asked: Question, warned: set[str]) -> None:
+    """Print a check. A caution is printed in full the first time, then by its title."""
+    check, advised = asked.check, asked.advised
+    part = session.checklist.parts[check.part].name
+    screen.say()
+    screen.say(f"{part}: {check.title}  [{check.id}, {minutes(check.minutes)}]", "title")
+    if advised:
+        condition = f", {advised.if_trait}" if advised.if_trait else ""
+        screen.say(f"{STEPS[advised.step]}{condition}. {advised.reason}", "quiet", indent=2)
+    _show_cautions(screen, session, check, warned)
+    change = change_text(session.present, asked.setup, advised.setup_minutes if advised else 0.0)
+    if change:
+        screen.say(f"First bring {change}.", indent=2)
+    if check.how:
+        screen.say(check.how.strip(), indent=2)
+    if check.tools:
+        screen.say(f"Tools: {', '.join(check.tools)}.", indent=2)
+    if check.wait:
+        screen.say(f"Wait: {check.wait}.", indent=2)
+    whom = "Ask the player: " if check.asked == "player" else ""
+    screen.say(f"{whom}{check.ask}", "title", indent=2)
+    _show_answers(screen, session, check)
+
+
+def _show_cautions(screen: Screen, session: Session, check: Check, warned: set[str]) -> None:
+    for name in check.cautions:
+        caution = session.checklist.cautions[name]
+        if name in warned:
+            screen.say(f"Caution: {caution.title} (as above).", "danger", indent=2)
+            continue
+        warned.add(name)
+        screen.say(f"Caution: {caution.title}. {caution.text}", "danger", indent=2)
+        for control in caution.controls:
+            screen.say(f"- {control}", indent=4)
+
+
+def _show_answers(screen: Screen, session: Session, check: Check) -> None:
+    """Print the levels by number, or the unit and what is normal."""
+    for number, choice in enumerate(check.choices, start=1):
+        screen.say(f"{number}  {choice.level:<12} {choice.text}", indent=4)
+    if check.measure is not None:
+        example = EXAMPLES[check.measure.quantity][1]
+        screen.say(f"A bare number is taken in {check.measure.unit}; write {example}.", indent=4)
+        traits = session.inspection.instrument.traits
+        normal = normal_text(check, traits, session.checklist)
+        screen.say(f"Normal: {normal}.", indent=4)
+    screen.say(f"Or `{UNKNOWN}`.", "quiet", indent=4)
+
+
+def show_reason(screen: Screen, session: Session, asked: Question) -> None:
+    """Print why a check is asked now, what it shows, and what it is mistaken for."""
+    check, advised = asked.check, asked.advised
+    if advised:
+        screen.say(f"{advised.reason} It tells {advised.gain_bits:.3f} bits.", indent=2)
+    chance = {cause.id: cause.probability for cause in session.examined.causes}
+    shown = [
+        f"{session.checklist.fault_or_symptom(target).name}"
+        + (f" ({percent(chance[target])})" if target in chance else "")
+        for target in dict.fromkeys(link.target for link in check.shows)
+    ]
+    if shown:
+        screen.say(f"It shows {listed(shown)}.", indent=2)
+    if check.trap:
+        screen.say(f"Trap: {check.trap}", indent=2)
+    if check.look_alike:
+        screen.say(f"Mistaken for it: {check.look_alike}", indent=2)
+
+
+def show_help(screen: Screen) -> None:
+    """Print the words that a person may say in the place of an answer."""
+    for word, what in WORDS.items():
+        screen.say(f"{word:<14} {what}", indent=2)
+    screen.say("A level may be given by its number or by the beginning of its word.", indent=2)
