@@ -19,7 +19,7 @@ from tailblock.knowledge.traits import share
 from tailblock.measures.units import UnitError, parse, show
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Iterable, Iterator, Mapping, Sequence
 
     from tailblock.inspection.record import Setup
     from tailblock.knowledge.checklist import Checklist
@@ -161,11 +161,19 @@ def find_check(name: str, checklist: Checklist, traits: Mapping[str, str]) -> Ch
     if check is None:
         raise NoSuchCheck(name, checklist.checks)
     if check.derived is not None:
-        raise DerivedCheck(name, [taken.check for taken in check.from_.values() if taken.check])
+        raise DerivedCheck(name, list(_inputs(check)))
     excluded = excluded_by(check.applies_when, traits, checklist)
     if excluded:
         raise CheckDoesNotApply(name, excluded.trait, excluded.value, excluded.wanted)
     return check
+
+
+def _inputs(check: Check) -> Iterator[str]:
+    """Yield the readings that a derived check is made from, with the setups they are wanted in."""
+    for taken in check.from_.values():
+        if taken.check:
+            states = [f"{name} {_list(wanted, 'or')}" for name, wanted in taken.setup.items()]
+            yield f"{taken.check} with {_list(states)}" if states else taken.check
 
 
 @dataclass(frozen=True, slots=True)
