@@ -20,7 +20,9 @@ if TYPE_CHECKING:
 
 
 def begin(
-    file: Annotated[Path, typer.Argument(help="The file to make.", show_default=False)],
+    file: Annotated[
+        Path, typer.Argument(metavar="FILE", help="The file to make.", show_default=False)
+    ],
     *,
     checklist: Annotated[
         str, typer.Option(metavar="ID", help="The knowledge about this kind of instrument.")
@@ -44,10 +46,9 @@ def begin(
     checklists: Checklists = None,
 ) -> None:
     """Make a new inspection file; asks for what is not given."""
-    from tailblock.cli.options import day_of, one_of, pairs, setup_with, shelves
+    from tailblock.cli.options import day_of, finder, one_of, pairs, setup_with, shelves
     from tailblock.cli.output import Screen
     from tailblock.cli.questions import Questions
-    from tailblock.cli.session import finder
     from tailblock.inspection import write
     from tailblock.inspection.interpret import first_setup
     from tailblock.inspection.model import (

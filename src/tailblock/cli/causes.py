@@ -46,7 +46,7 @@ def causes(file: File, checklists: Checklists = None, as_json: Json = False) -> 
 
 def show_causes(screen: Screen, examined: Examined) -> None:
     """Print the most probable causes, one a line."""
-    from tailblock.cli.phrases import percent
+    from tailblock.report.wording import percent
 
     shown = [cause for cause in examined.causes if cause.probability >= LISTED][:MOST]
     screen.say(f"{'now':>9}  {'at first':>9}  cause", "quiet")
@@ -82,7 +82,8 @@ def next_(file: File, checklists: Checklists = None, as_json: Json = False) -> N
 def show_next(screen: Screen, examined: Examined) -> None:
     """Print what must not be done, then what to look at next."""
     from tailblock.cli.moved import in_force
-    from tailblock.cli.phrases import check_text, held_lines, minutes, slacken_lines
+    from tailblock.cli.phrases import check_text, held_lines, slacken_lines
+    from tailblock.report.wording import minutes
 
     advice = examined.advice
     for line in slacken_lines(advice.slacken_now, examined):
@@ -103,7 +104,8 @@ def show_next(screen: Screen, examined: Examined) -> None:
 
 def show_enough(screen: Screen, examined: Examined) -> None:
     """Print that nothing more is worth its minutes, and what stays open, if that is so."""
-    from tailblock.cli.phrases import check_text, percent
+    from tailblock.cli.phrases import check_text
+    from tailblock.report.wording import percent
 
     advice = examined.advice
     if not advice.enough:
@@ -119,7 +121,9 @@ def show_enough(screen: Screen, examined: Examined) -> None:
 
 def why(
     file: File,
-    fault: Annotated[str, typer.Argument(help="The id of a fault.", show_default=False)],
+    fault: Annotated[
+        str, typer.Argument(metavar="FAULT", help="The id of a fault.", show_default=False)
+    ],
     checklists: Checklists = None,
     as_json: Json = False,
 ) -> None:
@@ -171,7 +175,8 @@ def cause_of(fault: str, examined: Examined) -> CauseBelief:
 
 def show_why(screen: Screen, examined: Examined, fault: str) -> None:
     """Print the readings for and against a fault, its causes, and what would settle it."""
-    from tailblock.cli.phrases import check_text, listed, percent
+    from tailblock.cli.phrases import check_text
+    from tailblock.report.wording import listed, percent
 
     cause, reasons = cause_of(fault, examined), examined.reasons[fault]
     screen.say(f"{cause.name} ({fault}): {percent(cause.probability)}", "title")

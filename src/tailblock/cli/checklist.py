@@ -5,17 +5,35 @@ In: folders of checklists. Out: problems an editor can jump to, tables, a JSON S
 
 from __future__ import annotations
 
+import json
+from dataclasses import asdict, replace
+from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
 from tailblock.cli.boundary import FINE, FOUND_ERRORS
-from tailblock.cli.options import Checklists, Json
+from tailblock.cli.options import Checklists, Json, NotAFolder, shelves
 from tailblock.errors import TailblockError
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from tailblock.errors import Problem
+    from tailblock.knowledge.library import Shelves
+    from tailblock.knowledge.table import Fact
+
+
+class Kind(StrEnum):
+    """The kinds of entries that a table can list."""
+
+    FAULT = "fault"
+    SYMPTOM = "symptom"
+    CHECK = "check"
+    REMEDY = "remedy"
+    CAUTION = "caution"
+    SOURCE = "source"
 
 
 class NoChecklistHere(TailblockError):
@@ -39,13 +57,15 @@ def lint(
     as_json: Json = False,
 ) -> None:
     """Find what is wrong with a checklist; exit code 1 if there are errors."""
-    from tailblock.cli.options import shelves
     from tailblock.cli.output import Screen, print_data
+    from tailblock.knowledge.library import checklists_in
 
-    known = shelves(checklists)
-    folders = _folders(folder) if folder else [f for root in known.roots() for f in _folders(root)]
-    problems = [problem for each in folders for problem in _problems(each, known)]
-    found = sorted(set(problems))
+    where = shelves(checklists)
+    if folder:
+        folders = _folders(folder)
+    else:
+        folders = [each for root in where.roots() for each in checklists_in(root)]
+    found = sorted({problem for each in folders for problem in _problems(each, where)})
     errors = [problem for problem in found if problem.severity == "error"]
     warnings = [problem for problem in found if problem.severity == "warning"]
     if as_json:
@@ -61,25 +81,81 @@ def lint(
 
 def table(
     checklist: Annotated[
-        str, typer.Argument(help="The id of a checklist, or its folder.")
+        str, typer.Argument(metavar="[CHECKLIST]", help="The id of a checklist, or its folder.")
     ] = "flat-top",
+    kind: Annotated[
+        list[Kind] | None, typer.Option(help="Only entries of this kind; may be repeated.")
+    ] = None,
     checklists: Checklists = None,
     as_json: Json = False,
 ) -> None:
-    """List what a checklist holds, section by section."""
+    """List what a checklist holds, kind by kind."""
+    from tailblock.cli.output import Screen, print_data
+    from tailblock.knowledge.ready import open_checklist
+    from tailblock.knowledge.table import KINDS, rows
+
+    where = shelves(checklists)
+    if Path(checklist).is_dir():
+        where = replace(where, given=_folders(Path(checklist))[0])
+        checklist = where.given.resolve().name if where.given else checklist
+    known = open_checklist(checklist, where)
+    found = rows(known, [str(each) for each in kind] if kind else KINDS)
+    if as_json:
+        print_data(
+            {
+                "checklist": known.id,
+                "version": known.version,
+                "rows": [asdict(row) for row in found],
+            }
+        )
+        return
+    screen = Screen()
+    screen.say(f"{known.title} ({known.id} {known.version})", "title")
+    for name in dict.fromkeys(row.kind for row in found):
+        of_kind = [row for row in found if row.kind == name]
+        screen.say()
+        screen.say(f"{name} ({len(of_kind)})", "title")
+        for row in of_kind:
+            part = f", {row.part}" if row.part else ""
+            screen.say(f"{row.id}{part}: {row.name}", indent=2)
+            screen.say(_facts(row.facts), "quiet", indent=6)
 
 
 def schema() -> None:
     """Print the JSON Schema of a checklist, for an editor."""
+    from tailblock.knowledge.schema import json_schema
+
+    typer.echo(json.dumps(json_schema(), ensure_ascii=False, indent=2))
 
 
 def _folders(root: Path) -> list[Path]:
+    """Return the checklists in a folder; one that holds none is a mistake."""
     from tailblock.knowledge.library import checklists_in
 
+    if not root.is_dir():
+        raise NotAFolder(root)
     found = list(checklists_in(root))
     if not found:
         raise NoChecklistHere(root)
     return found
+
+
+def _problems(folder: Path, where: Shelves) -> tuple[Problem, ...]:
+    """Return what is wrong in the files of a checklist, and if they can be read, between them."""
+    from tailblock.knowledge.lint import lint as judge
+    from tailblock.knowledge.loader import load
+
+    loaded = load(folder, where)
+    between = judge(loaded.checklist) if loaded.checklist else ()
+    return (*loaded.problems, *between)
+
+
+def _facts(facts: Mapping[str, Fact]) -> str:
+    return ", ".join(
+        f"{name.replace('_', ' ')} {' '.join(fact) if isinstance(fact, tuple) else fact}"
+        for name, fact in facts.items()
+        if fact != ()
+    )
 
 
 def _data(problem: Problem) -> dict[str, Any]:

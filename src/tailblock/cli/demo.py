@@ -44,9 +44,10 @@ def demo(
     ] = None,
 ) -> None:
     """Play a shipped inspection through and write its report."""
+    from tailblock.cli.options import finder
     from tailblock.cli.output import Screen
     from tailblock.cli.report import write_report
-    from tailblock.cli.session import Session, finder
+    from tailblock.cli.session import Session
     from tailblock.inspection import store, write
     from tailblock.knowledge.library import Shelves
 
@@ -124,8 +125,9 @@ def _arrival_without_readings(model: Inspection) -> InspectionFields:
 
 def _play(screen: Screen, session: Session, number: int, reading: Reading) -> None:
     """Record a reading and tell what became of it."""
-    from tailblock.cli.phrases import answer_text, check_text, percent
+    from tailblock.cli.phrases import answer_text, check_text
     from tailblock.cli.reading import show_moved
+    from tailblock.report.wording import percent
 
     before = session.present
     moved = session.record(

@@ -12,7 +12,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
-from tailblock.inspection.answers import UNKNOWN, AnswerError, understand
+from tailblock.inspection.answers import AnswerError, understand
+from tailblock.knowledge.entries import UNKNOWN
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

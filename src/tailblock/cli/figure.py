@@ -20,7 +20,12 @@ _SPREAD = re.compile(r"\s*(?:±|\+/?-)\s*")  # `-1.8 mm ± 0.3 mm`, `-1.8+-0.3`
 
 def figure(
     name: Annotated[
-        str, typer.Argument(help="The name of a figure; none lists them all.", show_default=False)
+        str,
+        typer.Argument(
+            metavar="[NAME]",
+            help="The name of a figure; none lists them all.",
+            show_default=False,
+        ),
     ] = "",
     values: Annotated[
         list[str] | None,

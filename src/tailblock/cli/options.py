@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import os
 from datetime import date, datetime
+from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -18,10 +19,13 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Sequence
 
     from tailblock.inspection.record import Setup
+    from tailblock.inspection.store import ChecklistFinder
     from tailblock.knowledge.checklist import Checklist
     from tailblock.knowledge.library import Shelves
 
-File = Annotated[Path, typer.Argument(help="The inspection file.", show_default=False)]
+File = Annotated[
+    Path, typer.Argument(metavar="FILE", help="The inspection file.", show_default=False)
+]
 Checklists = Annotated[
     Path | None,
     typer.Option("--checklists", metavar="DIR", help="A folder with checklists, looked in first."),
@@ -155,6 +159,16 @@ def shelves(checklists: Path | None, file: Path | None = None) -> Shelves:
         environment=Path(environment) if environment else None,
         beside=file.absolute().parent if file else None,
     )
+
+
+def finder(where: Shelves) -> ChecklistFinder:
+    """Return a way from a checklist's id to the checklist; each is read once.
+
+    The finder raises `ChecklistNotFound`, or `ProblemsFound` with what is wrong in its files.
+    """
+    from tailblock.knowledge.ready import open_checklist
+
+    return cache(lambda name: open_checklist(name, where))
 
 
 class NotAFolder(TailblockError):

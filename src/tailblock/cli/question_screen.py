@@ -8,9 +8,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from tailblock.cli.dialogue import WORDS
-from tailblock.cli.phrases import STEPS, change_text, listed, minutes, normal_text, percent
-from tailblock.inspection.answers import UNKNOWN
+from tailblock.cli.phrases import STEPS, change_text, normal_text
+from tailblock.knowledge.entries import UNKNOWN
 from tailblock.measures.definitions import EXAMPLES
+from tailblock.report.wording import listed, minutes, percent
 
 if TYPE_CHECKING:
     from tailblock.cli.dialogue import Question

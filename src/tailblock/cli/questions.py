@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from tailblock.errors import TailblockError
-from tailblock.inspection.answers import UNKNOWN
+from tailblock.knowledge.entries import UNKNOWN
 from tailblock.measures import UnitError, parse
 
 if TYPE_CHECKING:

@@ -29,10 +29,14 @@ class HoldsNothingBack(TailblockError):
 
 def record(
     file: File,
-    check: Annotated[str, typer.Argument(help="The id of a check.", show_default=False)],
+    check: Annotated[
+        str, typer.Argument(metavar="CHECK", help="The id of a check.", show_default=False)
+    ],
     value: Annotated[
         str,
-        typer.Argument(help="A value with its unit, a level, or unknown.", show_default=False),
+        typer.Argument(
+            metavar="VALUE", help="A value with its unit, a level, or unknown.", show_default=False
+        ),
     ],
     *,
     note: Annotated[str, typer.Option(help="Words that go with it.")] = "",
@@ -80,7 +84,10 @@ def show_moved(screen: Screen, moved: Moved, examined: Examined) -> None:
 def accept(
     file: File,
     fault: Annotated[
-        str, typer.Argument(help="The fault that holds the move back.", show_default=False)
+        str,
+        typer.Argument(
+            metavar="FAULT", help="The fault that holds the move back.", show_default=False
+        ),
     ],
     *,
     by: Annotated[str, typer.Option(help="Who takes it upon themselves.", show_default=False)],

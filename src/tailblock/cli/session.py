@@ -14,13 +14,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tailblock.cli.moved import Moved, compare, in_force
-from tailblock.cli.options import one_of, shelves
-from tailblock.errors import ProblemsFound, TailblockError
+from tailblock.cli.options import finder, one_of, shelves
+from tailblock.errors import TailblockError
 from tailblock.inspection import edit, write
 from tailblock.inspection.answers import find_check, require_setup, understand
 from tailblock.inspection.model import AcceptedFields, ReadingFields, VisitFields
 from tailblock.inspection.record import Reading
-from tailblock.knowledge.loader import load
 from tailblock.pipeline import Examined, examine, open_inspection
 
 if TYPE_CHECKING:
@@ -31,7 +30,6 @@ if TYPE_CHECKING:
     from tailblock.inspection.store import ChecklistFinder
     from tailblock.knowledge.checklist import Checklist
     from tailblock.knowledge.entries import Check
-    from tailblock.knowledge.library import Shelves
 
 
 class NoSuchPhoto(TailblockError):
@@ -50,24 +48,6 @@ class NothingToTakeBack(TailblockError):
         super().__init__(
             f"{path}: {check} has no reading on the last visit that could be taken back"
         )
-
-
-def finder(where: Shelves) -> ChecklistFinder:
-    """Return a way from a checklist's id to the checklist; each is read once.
-
-    The finder raises `ChecklistNotFound`, or `ProblemsFound` with what is wrong in its files.
-    """
-    known: dict[str, Checklist] = {}
-
-    def find(name: str) -> Checklist:
-        if name not in known:
-            loaded = load(where.find(name), where)
-            if loaded.checklist is None:
-                raise ProblemsFound(tuple(p for p in loaded.problems if p.severity == "error"))
-            known[name] = loaded.checklist
-        return known[name]
-
-    return find
 
 
 class Session:
