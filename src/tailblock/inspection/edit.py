@@ -139,9 +139,8 @@ class _Page:
         self.text = text.removeprefix("\ufeff")
         self.file = file
         self.marked = self._read(self.text)
-        found = _BREAK.search(self.text)
-        self.line_end = found[0] if found else "\n"
-        self.line_starts = [0, *(found.end() for found in _BREAK.finditer(self.text))]
+        self.breaks = list(_BREAK.finditer(self.text))
+        self.line_starts = [0, *(found.end() for found in self.breaks)]
 
     def _read(self, text: str) -> Marked:
         marked, problems = read_marked(text, self.file)
@@ -197,7 +196,8 @@ class _Page:
 
     def _after_line(self, end: Spot, indent: int, lines: Iterable[str]) -> _Insertion:
         """Insert whole lines below the one that ends there, behind its comment."""
-        new = self.line_end.join(" " * indent + line for line in lines)
+        line_end = self._line_end(end[0])
+        new = line_end.join(" " * indent + line for line in lines)
         at = self._offset(end)
         if not (end[1] == 1 and at > 0):  # a text in several lines ends where the next one begins
             rest = _REST_OF_LINE.match(self.text, at)
@@ -207,9 +207,13 @@ class _Page:
                 why = "something follows on the same line"
                 raise EditRefused(self.file, end, why, "put it on a line of its own")
             if not found:
-                return _Insertion(at, self.line_end + new)
+                return _Insertion(at, line_end + new)
             at = found.end()
-        return _Insertion(at, new + self.line_end)
+        return _Insertion(at, new + line_end)
+
+    def _line_end(self, line: int) -> str:
+        """Return what ends a line, or what ended the one before if it is the last."""
+        return self.breaks[min(line, len(self.breaks)) - 1][0] if self.breaks else "\n"
 
     def _end(self, mark: Mark) -> Spot:
         """Return where the last thing in a node ends; what follows may be comments and blanks."""

@@ -161,6 +161,8 @@ def _first_text(fields: InspectionFields) -> str:
 @contextmanager
 def _locked(target: Path) -> Iterator[None]:
     """Hold the lock that lies hidden beside a file."""
+    if not target.parent.is_dir():  # the lock would make the folder
+        raise CannotWrite(target, FileNotFoundError(errno.ENOENT, os.strerror(errno.ENOENT)))
     lock = FileLock(target.with_name(f".{target.name}.lock"), timeout=LOCK_PATIENCE)
     try:
         lock.acquire()
