@@ -135,15 +135,13 @@ def _unsettled(
 def _settles(
     fault: str, found: Sequence[Candidate], gains: Mapping[str, Gain], *, held: bool
 ) -> tuple[str | None, Reach | None]:
-    told = {
-        candidate: gains[candidate.tells].about.get(fault, 0.0)
+    told = [
+        (gains[candidate.tells].about.get(fault, 0.0), candidate)
         for candidate in found
         if candidate.tells in gains
-    }
-    best = max(told, key=told.__getitem__, default=None)
-    if best is None or told[best] <= 0.0:
-        return None, None
-    return best.check, _reach(best, held=held)
+    ]
+    bits, best = max(told, key=lambda entry: entry[0], default=(0.0, None))
+    return (best.check, _reach(best, held=held)) if best and bits > 0.0 else (None, None)
 
 
 def _reach(candidate: Candidate, *, held: bool) -> Reach:
