@@ -25,10 +25,10 @@ title: A small checklist
 version: 1.0.0
 parts: [{id: bridge, name: Bridge}, {id: neck, name: Neck}]
 traits:
-  - {id: bracing, ask: Which bracing?, how: Look through the soundhole.,
+  - {id: bracing, ask: "Which bracing?", how: Look through the soundhole.,
      values: [x, ladder, unknown], shares: {x: 0.85, ladder: 0.15}}
-  - {id: bridge, ask: Which bridge?, values: [pin, pinless], default: pin}
-  - {id: body-join, ask: At which fret does the body begin?, values: ["12", "14"], default: "14"}
+  - {id: bridge, ask: "Which bridge?", values: [pin, pinless], default: pin}
+  - {id: body-join, ask: "At which fret does the body begin?", values: ["12", "14"]}
 setups:
   states: {strings: ["off", slack, at-pitch]}
 stages:
@@ -36,12 +36,12 @@ stages:
   - {id: first-stringing, name: First stringing, budget: 20 min}
 faults:
   - {id: bridge-lifting, part: bridge, name: Bridge lifting, plain: The bridge is coming off.,
-     alone: seldom, harm: serious, pace: months, under_tension: danger}
+     alone: seldom, harm: serious, pace: months, under_tension: danger, sources: [memory]}
   - {id: pin-holes-worn, part: bridge, name: Worn pin holes, plain: The pin holes are worn.,
-     alone: seldom, harm: playability, pace: years, under_tension: fine,
-     applies_when: {bridge: pin}}
+     alone: seldom, harm: playability, pace: years, under_tension: fine, sources: [memory],
+     applies_when: {bridge: pin}, no_remedy: Nobody minds.}
   - {id: neck-bow, part: neck, name: Neck bowed, plain: The neck is bent., alone: sometimes,
-     harm: playability, pace: years, under_tension: watch}
+     harm: playability, pace: years, under_tension: watch, no_remedy: Played in., sources: [memory]}
 checks:
   - id: bridge-light
     part: bridge
@@ -57,8 +57,9 @@ checks:
     shows: [{fault: bridge-lifting, at_least: {slight: usually, marked: often}}]
     otherwise: {slight: rarely, marked: very-rarely}
     trap: Glue in the corner shines too.
-  - {id: bridge-creak, part: bridge, title: Does it creak?, ask: Has it creaked?, how: Ask.,
-     minutes: 1, asked: player,
+    sources: [memory]
+  - {id: bridge-creak, part: bridge, title: Does it creak, ask: "Has it creaked?", how: Ask.,
+     minutes: 1, asked: player, sources: [memory],
      choices: [{level: never, text: Never}, {level: once, text: Once or more}],
      shows: [{fault: bridge-lifting, at_least: {once: sometimes}}]}
   - id: bridge-feeler
@@ -78,8 +79,9 @@ checks:
     shows: [{fault: bridge-lifting, at_least: {slight: almost-always, open: often}}]
     otherwise: {slight: very-rarely, open: very-rarely}
     cautions: [string-tension]
-  - {id: pin-look, part: bridge, title: Look at the pin holes, ask: Are they round?, how: Look.,
-     minutes: 1, applies_when: {bridge: pin},
+    sources: [memory]
+  - {id: pin-look, part: bridge, title: Look at the pin holes, ask: "Are they round?", how: Look.,
+     minutes: 1, applies_when: {bridge: pin}, sources: [memory],
      choices: [{level: round, text: Round}, {level: worn, text: Worn}],
      shows: [{fault: pin-holes-worn, at_least: {worn: usually}}]}
   - id: relief
@@ -98,22 +100,40 @@ checks:
       levels_low: [{level: low}]
       levels_high: [{level: high}]
     shows: [{fault: neck-bow, at_least_high: {high: usually}}]
-  - id: relief-change
+    sources: [memory]
+  - id: neck-sight
     part: neck
-    title: Relief between slack and pitch
+    title: Sight along the neck
+    ask: How far is it bent?
+    how: Look from the head.
+    minutes: 1
+    measure: &bend
+      quantity: length
+      unit: mm
+      possible: {from: -2 mm, to: 5 mm}
+      gauge: {resolution: 0.2 mm, repeatability: 0.2 mm}
+      levels: [{level: little, up_to: 0.5 mm}, {level: much}]
+    shows: [{fault: neck-bow, at_least: {much: sometimes}}]
+    sources: [memory]
+  - id: neck-change
+    part: neck
+    title: Bend between slack and pitch
     ask: How much does it move?
     derived: relief_change
-    from: {pitch: {check: relief}, slack: {check: relief}}
-    measure: {quantity: length, unit: mm, possible: {from: -2 mm, to: 5 mm},
-              gauge: {resolution: 0.05 mm, repeatability: 0.05 mm},
-              levels: [{level: little, up_to: 0.2 mm}, {level: much}]}
+    from:
+      pitch: {check: neck-sight, setup: {strings: at-pitch}}
+      slack: {check: neck-sight, setup: {strings: slack}}
+    measure: *bend
     shows: [{fault: neck-bow, at_least: {much: sometimes}}]
+    sources: [memory]
 remedies:
   - {id: bridge-reglue, part: bridge, name: Reglue the bridge, plain: Glue it., reversible: true,
-     fixes: [{fault: bridge-lifting, how_well: usually}], hours: {low: 2, likely: 3, high: 6}}
+     fixes: [{fault: bridge-lifting, how_well: usually}], hours: {low: 2, likely: 3, high: 6},
+     sources: [memory]}
 cautions:
   - {id: string-tension, title: Strings under tension, hazard: tension, text: A string can whip.,
-     controls: [Wear glasses.]}
+     controls: [Wear glasses.], sources: [memory]}
+sources: [{id: memory, kind: memory, citation: From memory, seen: from-memory}]
 """
 
 JOB = """\

@@ -46,7 +46,7 @@ def begin(
     checklists: Checklists = None,
 ) -> None:
     """Make a new inspection file; asks for what is not given."""
-    from tailblock.cli.options import day_of, finder, one_of, pairs, setup_with, shelves
+    from tailblock.cli.options import NotAFolder, day_of, finder, one_of, pairs, setup_with, shelves
     from tailblock.cli.output import Screen
     from tailblock.cli.questions import Questions
     from tailblock.inspection import write
@@ -61,6 +61,8 @@ def begin(
 
     if file.exists():
         raise write.FileExists(file)
+    if not file.absolute().parent.is_dir():
+        raise NotAFolder(file.parent)
     find = finder(shelves(checklists, file))
     knowledge = find(checklist)
     one_of("--stage", stage, knowledge.stages)

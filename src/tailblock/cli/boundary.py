@@ -41,8 +41,8 @@ _WHY = {
 }
 
 
-class Interrupted(KeyboardInterrupt):
-    """A person broke off; `saved` says what is safe."""
+class Interrupted(Exception):
+    """A person broke off with Ctrl-C; `saved` says what is safe."""
 
     def __init__(self, saved: str) -> None:
         self.saved = saved
@@ -63,9 +63,9 @@ def guarded(run: Callable[[], object]) -> int:
         sys.stdout.flush()
     except typer.Exit as left:
         return left.exit_code
-    except KeyboardInterrupt as broken:
-        return _report(getattr(broken, "saved", "broken off"), INTERRUPTED)
-    except typer.Abort:
+    except Interrupted as broken:
+        return _report(broken.saved, INTERRUPTED)
+    except (KeyboardInterrupt, typer.Abort):
         return _report("broken off", INTERRUPTED)
     except BrokenPipeError:
         _let_go_of_the_pipe()
@@ -75,6 +75,8 @@ def guarded(run: Callable[[], object]) -> int:
         if said is None:
             raise
         return _report(said, BAD)
+    if code == INTERRUPTED:  # typer has caught the Ctrl-C before us
+        return _report("broken off", INTERRUPTED)
     return code if isinstance(code, int) else FINE
 
 

@@ -1,0 +1,100 @@
+"""The JSON that commands answer with, as schemas: a contract that scripts rely on."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from jsonschema import Draft202012Validator
+
+Shape = dict[str, Any]
+
+ID = {"type": "string", "pattern": "^[a-z0-9][a-z0-9-]*$"}
+IDS = {"type": "array", "items": ID}
+CHANCE = {"type": "number", "minimum": 0, "maximum": 1}
+MINUTES = {"type": "number", "minimum": 0}
+LEAD = {"type": "number", "minimum": 0}
+PLACE = {"type": "integer", "minimum": 1}
+
+
+def obj(**fields: Any) -> Shape:
+    """Return the shape of a mapping with exactly these fields."""
+    return {
+        "type": "object",
+        "properties": fields,
+        "required": list(fields),
+        "additionalProperties": False,
+    }
+
+
+def answer(**fields: Any) -> Shape:
+    """Return the shape of a command's answer."""
+    return obj(tailblock={"const": 1}, **fields)
+
+
+def many(item: Shape) -> Shape:
+    """Return the shape of a list."""
+    return {"type": "array", "items": item}
+
+
+TEXT = {"type": "string"}
+NUMBER = {"type": "number"}
+HELD_BACK = many(
+    {
+        "oneOf": [
+            obj(setup={"type": "object"}, because=IDS, clear_with=IDS),
+            obj(check=ID, because=IDS, clear_with=IDS),
+        ]
+    }
+)
+CAUSES = answer(
+    visit=PLACE,
+    faults=many(
+        obj(
+            id=ID,
+            name=TEXT,
+            part=ID,
+            probability=CHANCE,
+            prior=CHANCE,
+            decibans=NUMBER,
+            lead=MINUTES,
+        )
+    ),
+    exact={"const": True},
+)
+NEXT = answer(
+    advice=many(
+        obj(check=ID, gain_bits=NUMBER, minutes=MINUTES, setup_minutes=MINUTES, reason=TEXT)
+    ),
+    held_back=HELD_BACK,
+    enough={"type": "boolean"},
+)
+WEIGHED = many(obj(check=ID, visit=PLACE, decibans=NUMBER))
+WHY = answer(
+    **{
+        "visit": PLACE,
+        "fault": ID,
+        "name": TEXT,
+        "part": ID,
+        "probability": CHANCE,
+        "prior": CHANCE,
+        "decibans": NUMBER,
+        "for": WEIGHED,
+        "against": WEIGHED,
+        "trail": IDS,
+        "settles": {"oneOf": [ID, {"type": "null"}]},
+    }
+)
+MOVED = {
+    "moved": many(obj(id=ID, name=TEXT, before=CHANCE, after=CHANCE)),
+    "held_back": HELD_BACK,
+    "slacken_now": IDS,
+}
+RECORD = answer(check=ID, understood=TEXT, **MOVED)
+ACCEPT = answer(accepted=ID, **MOVED)
+_PROBLEMS = many(obj(file=TEXT, line=PLACE, column=PLACE, entry=TEXT, message=TEXT))
+LINT = answer(errors=_PROBLEMS, warnings=_PROBLEMS)
+
+
+def fits(data: Any, shape: Shape) -> None:
+    """Fail unless data has a shape."""
+    Draft202012Validator(shape).validate(data)

@@ -1,0 +1,74 @@
+"""The command line as a whole: light to start, every command explained, the version."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from importlib.metadata import version
+from typing import TYPE_CHECKING
+
+import pytest
+
+from tailblock.cli.app import app
+
+if TYPE_CHECKING:
+    from cli.conftest import Run
+
+HEAVY = ("numpy", "networkx", "pydantic", "yaml", "jinja2", "rich", "filelock", "markdown")
+COMMANDS = [
+    "accept", "begin", "causes", "demo", "figure", "lint", "next", "record", "report", "schema",
+    "table", "walk", "why",
+]  # fmt: skip
+
+
+def test_the_commands_are_these() -> None:
+    assert sorted(str(command.name) for command in app.registered_commands) == COMMANDS
+
+
+def loaded(*words: str) -> list[str]:
+    """Return the heavy modules that a command line has loaded."""
+    program = (
+        "import sys; from tailblock.cli.app import main; main(sys.argv[1:]);"
+        f"print(' '.join(name for name in {HEAVY!r} if name in sys.modules))"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", program, *words], capture_output=True, text=True, check=True
+    )
+    return done.stdout.splitlines()[-1].split()
+
+
+@pytest.mark.parametrize("word", ["--help", "--version"])
+def test_help_loads_nothing_heavy(word: str) -> None:
+    assert loaded(word) == []
+
+
+def test_the_help_of_a_command_loads_no_more_than_the_command_line_needs() -> None:
+    assert set(loaded("record", "--help")) <= {"pydantic"}  # newer typers read parameters with it
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_every_command_says_what_it_does_and_what_it_takes(command: str, run: Run) -> None:
+    ran = run(command, "--help")
+    assert ran.code == 0
+    usage, _, what, *_ = ran.out.splitlines()
+    assert usage.startswith(f"Usage: tailblock {command}")
+    assert what.strip().endswith((".", ";", ","))
+
+
+def test_version(run: Run) -> None:
+    assert run("--version").out == f"tailblock {version('tailblock')}\n"
+
+
+def test_without_a_command_the_help_is_shown(run: Run) -> None:
+    ran = run()
+    assert ran.code == 2
+    assert "Usage: tailblock" in ran.out + ran.err
+
+
+def test_the_module_runs_like_the_command() -> None:
+    done = subprocess.run(
+        [sys.executable, "-m", "tailblock", "fly"], capture_output=True, text=True, check=False
+    )
+    assert done.returncode == 2
+    assert done.stderr.startswith("tailblock: No such command 'fly'.")
+    assert done.stdout == ""
