@@ -134,6 +134,7 @@ checks:
       - {from: an-hour, of: [action], then: {widen: 0.3 mm}, why: wood drifts for an hour}
       - {from: an-hour, of: [tilt-change], then: {widen: 1 deg}, why: wood drifts for an hour}
       - {from: just-in, of: [action], then: no-evidence, why: wood and strings drift}
+      - {from: just-in, of: [tilt-change], then: no-evidence}
   - id: room
     part: bridge
     title: Humidity of the room
@@ -149,6 +150,58 @@ checks:
       levels_low: [{level: dry, down_to: 30 %}, {level: parched}]
       levels_high: [{level: damp, up_to: 65 %}, {level: wet}]
     gate: {from: [parched, wet], of: [length], then: {widen_bands: 0.5}}
+  - id: aim
+    part: neck
+    title: Aim of the neck at ordinary relief
+    ask: Where does it point?
+    minutes: 1
+    derived: aim_at_normal_relief
+    from: {projection: {check: projection}, relief: {check: relief, also_speaks: true}}
+    measure: &aim
+      quantity: length
+      unit: mm
+      possible: {from: -8 mm, to: 8 mm}
+      gauge: {resolution: 0.5 mm, repeatability: 0.2 mm}
+      normal: {from: -0.8 mm, to: 0.8 mm}
+      levels_low: [{level: low, down_to: -2 mm}, {level: very-low}]
+      levels_high: [{level: high}]
+    shows: [{fault: neck-angle-lost, at_least_low: {low: usually}}]
+  - {id: projection, part: neck, title: Aim of the neck, ask: Where to?, how: Lay it on.,
+     minutes: 1, measure: *aim, shows: [{fault: neck-angle-lost, at_least_low: {low: usually}}]}
+  - id: relief
+    part: neck
+    title: Measure the relief
+    ask: How deep?
+    how: Press.
+    minutes: 1
+    measure:
+      quantity: length
+      unit: mm
+      possible: {from: -1 mm, to: 2 mm}
+      gauge: {resolution: 0.05 mm, repeatability: 0.03 mm}
+      levels: [{level: ordinary, up_to: 0.3 mm}, {level: deep}]
+    shows: [{fault: neck-angle-lost, at_least: {deep: seldom}}]
+  - id: reset-angle
+    part: neck
+    title: Angle that the neck has lost
+    ask: How far must it go back?
+    minutes: 1
+    stages: [settled]
+    derived: neck_reset_angle
+    from: {rise: {check: aim}, scale_length: {given: scale_length}}
+    measure:
+      quantity: angle
+      unit: deg
+      possible: {from: -3 deg, to: 3 deg}
+      gauge: {resolution: 0.1 deg, repeatability: 0.1 deg}
+      normal: {from: -0.1 deg, to: 0.1 deg}
+      levels_low: [{level: back}]
+      levels_high: [{level: forward}]
+    shows: [{fault: neck-angle-lost, at_least_low: {back: usually}}]
+  - {id: season-action, part: neck, title: Action at ordinary humidity, ask: How high?, minutes: 1,
+     stages: [settled], derived: season_action, measure: *action,
+     from: {action: {check: action}, humidity: {check: room}},
+     shows: [{fault: top-hump, at_least_high: {high: often}}]}
 families: [{id: action-family, checks: [action, action-guessed]}]
 remedies:
   - {id: bridge-reglue, part: bridge, name: Reglue, plain: Glue it., reversible: true,

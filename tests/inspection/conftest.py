@@ -27,7 +27,7 @@ def bench(tmp_path_factory: pytest.TempPathFactory) -> Checklist:
     return loaded.checklist
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def inspection(bench: Checklist) -> Read:
     """Return a reader of inspections: the text of the visits, or of the whole file."""
 

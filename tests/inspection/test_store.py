@@ -55,7 +55,7 @@ def test_everything_in_a_file_is_in_the_record(inspection: Read) -> None:
     assert (record.job, record.checklist) == ("0012", "bench")
     assert record.digest == hashlib.sha256(WHOLE.encode()).hexdigest()
     assert record.instrument.description == "a ladder-braced parlour guitar"
-    assert record.instrument.scale_length == 25.5 * 25.4
+    assert record.instrument.scale_length == 647.7
     assert record.instrument.photos == ("photos/front.jpg",)
     assert (record.player.name, record.player.contact) == ("a player", "")
     arrival, settled = record.visits
@@ -306,7 +306,7 @@ def test_a_check_for_another_kind_of_instrument_is_refused_with_the_trait(inspec
         ),
         (
             "job.yaml:22:24: error [does-not-apply] visit 1: bridge-lifting does not apply to "
-            "this instrument: bridge is floating (it is for bridge pin or pinless)"
+            "this instrument: bridge is floating (it is for bridge pin, pinless)"
         ),
     ]
 

@@ -8,7 +8,7 @@ themselves.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 from tailblock.inspection.groups import Measured, allowed
 from tailblock.knowledge.traits import applies
@@ -82,10 +82,10 @@ def _computed(check: Check, instrument: Instrument, known: Means) -> Measured | 
         values[argument], u[argument] = reading.value, reading.u
         used.append(reading)
     try:
-        value, spread = evaluate(check.derived or "", values, u)
+        value, spread = evaluate(str(check.derived), values, u)
     except OutOfRange:
         return None
-    if check.measure is None or not _possible(check.measure, value):
+    if not _possible(cast("Measure", check.measure), value):
         return None
     return Measured(
         value,

@@ -203,9 +203,6 @@ class _Page:
             rest = _REST_OF_LINE.match(self.text, at)
             at = rest.end() if rest else at
             found = _BREAK.match(self.text, at)
-            if not found and at < len(self.text):
-                why = "something follows on the same line"
-                raise EditRefused(self.file, end, why, "put it on a line of its own")
             if not found:
                 return _Insertion(at, line_end + new)
             at = found.end()

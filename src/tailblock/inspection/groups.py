@@ -8,7 +8,7 @@ that are `unknown`, are not among them.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 from tailblock.measures.uncertainty import gauge_uncertainty
 from tailblock.measures.units import parse
@@ -78,19 +78,12 @@ def measured(checklist: Checklist, visit: Visit) -> dict[str, tuple[Measured, ..
         check: by_load(
             checklist.setups,
             (
-                _mean(_measure_of(checklist, check), dict(setup), alike)
+                _mean(cast("Measure", checklist.checks[check].measure), dict(setup), alike)
                 for setup, alike in setups.items()
             ),
         )
         for check, setups in values.items()
     }
-
-
-def _measure_of(checklist: Checklist, check: str) -> Measure:
-    measure = checklist.checks[check].measure
-    if measure is None:  # a reading is understood by its check, so it cannot have a value
-        raise ValueError(check)
-    return measure
 
 
 def _mean(measure: Measure, setup: Setup, alike: list[tuple[int, float]]) -> Measured:

@@ -6,7 +6,7 @@ low level first, then normal, then the high levels), with a maximum of 1.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 from tailblock.knowledge.levels import edges_of, levels_of
 from tailblock.knowledge.traits import limits_for
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
     from tailblock.inspection.speaks import Spoken
     from tailblock.knowledge.checklist import Checklist
-    from tailblock.knowledge.entries import Check
+    from tailblock.knowledge.entries import Check, Measure
 
 
 def likelihood(
@@ -60,11 +60,10 @@ def shares(
     value, u
         In the base unit of its quantity; with `u` 0 one level has it all for each set of limits.
     """
+    measure = cast("Measure", check.measure)
     mixed = [0.0] * len(levels_of(check).ids)
     for weighted in limits_for(check, traits, checklist):
-        if check.measure is None:
-            break
-        edges = edges_of(weighted.limits, check.measure)
+        edges = edges_of(weighted.limits, measure)
         scaled = level_likelihoods(edges.values, value, u, edges.sides)
         total = sum(scaled)  # unscaled they add up to 1
         mixed = [sum_ + weighted.weight * x / total for sum_, x in zip(mixed, scaled, strict=True)]
