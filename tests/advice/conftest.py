@@ -11,6 +11,7 @@ import yaml
 from tailblock.advice.situation import Situation, situation_of
 from tailblock.inspection.answers import understand
 from tailblock.inspection.record import Instrument, Reading, Visit
+from tailblock.inspection.speaks import hear
 from tailblock.knowledge.loader import load
 from tailblock.knowledge.yamlmarks import Place
 
@@ -29,8 +30,8 @@ version: 1.0.0
 
 
 @pytest.fixture(scope="session")
-def checklist(tmp_path_factory: pytest.TempPathFactory) -> Callable[[str], Checklist]:
-    """Return a reader of checklists; the four lines of the head may be left out."""
+def read_checklist(tmp_path_factory: pytest.TempPathFactory) -> Callable[[str], Checklist]:
+    """Return a reader of checklists without their head, once for all examples of a property."""
 
     def read(text: str) -> Checklist:
         folder = tmp_path_factory.mktemp("bench")
@@ -77,6 +78,7 @@ def situation() -> Callable[..., Situation]:
 
     def read(checklist: Checklist, text: str = "{}", **traits: str) -> Situation:
         instrument = Instrument("a guitar", traits, scale_length=648.0)
-        return situation_of(checklist, instrument, _visit_of(checklist, text))
+        visit = _visit_of(checklist, text)
+        return situation_of(checklist, instrument, visit, hear(checklist, instrument, visit))
 
     return read

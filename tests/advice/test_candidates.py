@@ -85,11 +85,11 @@ DERIVED = (
 
 
 @pytest.fixture
-def offered(checklist: Read, situation: Stand) -> Callable[..., dict[str, Candidate]]:
+def offered(read_checklist: Read, situation: Stand) -> Callable[..., dict[str, Candidate]]:
     """Return the candidates of a visit by the check that tells."""
 
     def read(more: str, visit: str = "{}", **traits: str) -> dict[str, Candidate]:
-        shop = checklist(SHOP + more)
+        shop = read_checklist(SHOP + more)
         found = candidates(situation(shop, visit, **traits))
         return {candidate.tells: candidate for candidate in found}
 
@@ -244,9 +244,9 @@ def test_a_derived_check_waits_for_an_input_that_cannot_be_said_here(offered: Of
 
 
 def test_a_derived_check_needs_what_the_instrument_must_give(
-    checklist: Read, situation: Stand
+    read_checklist: Read, situation: Stand
 ) -> None:
-    shop = checklist(
+    shop = read_checklist(
         SHOP
         + check("tap")
         + """

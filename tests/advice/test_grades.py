@@ -45,8 +45,8 @@ EVERYTHING = f"parts: [{PARTS}]\nfaults:{FAULTS}\n"
 
 
 @pytest.fixture(scope="module")
-def every_kind(checklist: Read) -> Checklist:
-    return checklist(EVERYTHING)
+def every_kind(read_checklist: Read) -> Checklist:
+    return read_checklist(EVERYTHING)
 
 
 def belief(checklist: Checklist, fault: str, probability: float, prior: float) -> CauseBelief:
@@ -203,8 +203,8 @@ def test_a_danger_from_the_start_says_look_first(every_kind: Checklist) -> None:
     assert "not yet cleared: look first" in part.urgency_rule
 
 
-def test_the_limit_of_danger_is_the_checklists_own(checklist: Read) -> None:
-    strict = checklist(EVERYTHING + "limits: {danger: 0.05}\n")
+def test_the_limit_of_danger_is_the_checklists_own(read_checklist: Read) -> None:
+    strict = read_checklist(EVERYTHING + "limits: {danger: 0.05}\n")
     assert graded(strict, "serious-danger", 0.06, 0.05, seen()).urgency == 3
 
 
@@ -214,8 +214,8 @@ def test_the_watch_list_asks_for_watching_and_nothing_more(every_kind: Checklist
     assert graded(every_kind, "playability", 0.5, 0.2, watched).urgency == 2
 
 
-def test_finished_work_puts_the_part_of_its_check_on_the_watch_list(checklist: Read) -> None:
-    shop = checklist("""
+def test_finished_work_puts_the_part_of_its_check_on_the_watch_list(read_checklist: Read) -> None:
+    shop = read_checklist("""
 parts: [{id: bridge, name: Bridge}, {id: neck, name: Neck}]
 faults:
   - {id: lifting, part: bridge, name: L, plain: L, alone: seldom, harm: serious, pace: months,
@@ -258,10 +258,10 @@ def mixed(checklist: Checklist, looked_at: Collection[str], **probability: float
 
 @pytest.mark.parametrize("probability", [0.05, 0.5, 0.99])
 def test_the_past_the_weather_and_the_harmless_have_no_grade(
-    checklist: Read, probability: float
+    read_checklist: Read, probability: float
 ) -> None:
     grades = mixed(
-        checklist(MIXED),
+        read_checklist(MIXED),
         ["hump", "torn", "worn"],
         fell=probability,
         dry=probability,
@@ -271,34 +271,36 @@ def test_the_past_the_weather_and_the_harmless_have_no_grade(
     assert (grades.condition, grades.urgency, grades.of) == (0, 0, 2)
 
 
-def test_a_part_is_sound_only_if_every_serious_fault_of_it_was_looked_at(checklist: Read) -> None:
-    grades = mixed(checklist(MIXED), ["hump", "worn"])
+def test_a_part_is_sound_only_if_every_serious_fault_of_it_was_looked_at(
+    read_checklist: Read,
+) -> None:
+    grades = mixed(read_checklist(MIXED), ["hump", "worn"])
     assert [part.condition for part in grades.parts] == [None, 0]
     assert grades.parts[0].because == ("torn",)
 
 
 def test_the_instrument_has_the_worst_of_its_parts_and_says_what_is_missing(
-    checklist: Read,
+    read_checklist: Read,
 ) -> None:
-    grades = mixed(checklist(MIXED), [], worn=0.6)
+    grades = mixed(read_checklist(MIXED), [], worn=0.6)
     assert (grades.condition, grades.undetermined, grades.of) == (1, ("top",), 2)
     assert grades.rule == grades.parts[1].rule
     assert (grades.urgency, grades.urgency_rule) == (2, grades.parts[1].urgency_rule)
 
 
-def test_nothing_seen_is_not_determined(checklist: Read) -> None:
-    grades = mixed(checklist(MIXED), [])
+def test_nothing_seen_is_not_determined(read_checklist: Read) -> None:
+    grades = mixed(read_checklist(MIXED), [])
     assert grades.condition is None
     assert grades.undetermined == ("top", "neck")
 
 
-def test_no_gradable_fault_at_all(checklist: Read) -> None:
-    grades = grade(checklist(MIXED), [], seen())
+def test_no_gradable_fault_at_all(read_checklist: Read) -> None:
+    grades = grade(read_checklist(MIXED), [], seen())
     assert (grades.parts, grades.condition, grades.urgency, grades.of) == ((), None, 0, 0)
 
 
-def test_all_faults_that_fire_the_rule_are_named(checklist: Read) -> None:
-    grades = mixed(checklist(MIXED), [], hump=0.7, torn=0.6)
+def test_all_faults_that_fire_the_rule_are_named(read_checklist: Read) -> None:
+    grades = mixed(read_checklist(MIXED), [], hump=0.7, torn=0.6)
     assert grades.parts[0].because == ("hump", "torn")
 
 

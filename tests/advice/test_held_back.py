@@ -104,10 +104,10 @@ class Bench:
 
 
 @pytest.fixture
-def bench(checklist: Read, situation: Stand) -> Callable[..., Bench]:
+def bench(read_checklist: Read, situation: Stand) -> Callable[..., Bench]:
     def at(strings: str, *accepted: str, more: str = "", **probability: float) -> Bench:
         visit = f"setup: {{strings: '{strings}'}}\n{more}"
-        return Bench(situation(checklist(SHOP + CHECKS), visit), probability, *accepted)
+        return Bench(situation(read_checklist(SHOP + CHECKS), visit), probability, *accepted)
 
     return at
 
@@ -234,6 +234,6 @@ def test_may_it_be_brought_to_pitch(
     assert may.accepted == (accepted if answer != "yes" else ())
 
 
-def test_the_limit_is_the_checklists_own(checklist: Read) -> None:
-    shop = checklist(SHOP + CHECKS + "limits: {danger: 0.3}\n")
+def test_the_limit_is_the_checklists_own(read_checklist: Read) -> None:
+    shop = read_checklist(SHOP + CHECKS + "limits: {danger: 0.3}\n")
     assert open_danger(shop, {"lifting": 0.3, "cracked": 0.31, "worn": 0.9}) == ("cracked",)

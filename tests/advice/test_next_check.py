@@ -54,8 +54,8 @@ AT_PITCH = "setup: {strings: at-pitch, bridge: 'on'}\n"
 
 
 @pytest.fixture(scope="session")
-def advised(checklist: Read, situation: Stand) -> Callable[..., Advice]:
-    shop_of = cache(checklist)
+def advised(read_checklist: Read, situation: Stand) -> Callable[..., Advice]:
+    shop_of = cache(read_checklist)
 
     def read(
         told: Told,

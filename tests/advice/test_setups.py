@@ -30,8 +30,8 @@ setups:
 
 
 @pytest.fixture
-def ways(checklist: Read) -> SetupMap:
-    return SetupMap(checklist(BENCH).setups)
+def ways(read_checklist: Read) -> SetupMap:
+    return SetupMap(read_checklist(BENCH).setups)
 
 
 def at(strings: str, bridge: str = "on") -> Mapping[str, str]:
@@ -83,10 +83,10 @@ def test_a_ceiling_shuts_off_more_tension_than_now(
     assert (calm is not None) is reachable
 
 
-def test_a_ceiling_also_shuts_off_ways_that_only_pass_through(checklist: Read) -> None:
+def test_a_ceiling_also_shuts_off_ways_that_only_pass_through(read_checklist: Read) -> None:
     # from slack to off there is no straight move here: one would have to go through pitch
     ways = SetupMap(
-        checklist("""
+        read_checklist("""
 parts: [{id: bridge, name: Bridge}]
 setups:
   moves:
@@ -112,9 +112,9 @@ def test_states_above_the_present_one(ways: SetupMap, strings: str, above: list[
     assert ways.at_pitch(at(strings)) is (strings == "at-pitch")
 
 
-def test_of_two_moves_between_the_same_states_the_shorter_counts(checklist: Read) -> None:
+def test_of_two_moves_between_the_same_states_the_shorter_counts(read_checklist: Read) -> None:
     ways = SetupMap(
-        checklist("""
+        read_checklist("""
 parts: [{id: bridge, name: Bridge}]
 setups:
   moves:

@@ -13,17 +13,16 @@ if TYPE_CHECKING:
 
     from tailblock.advice.situation import Situation
     from tailblock.knowledge.checklist import Checklist
-    from tailblock.knowledge.entries import Check
+    from tailblock.knowledge.entries import Check, Gate
 
 
 def keepers_of(checklist: Checklist, name: str) -> frozenset[str]:
     """Return the checks whose gates decide about a check, by its id or by its quantity."""
     check = checklist.checks[name]
-    names = {name, check.measure.quantity if check.measure else name}
     return frozenset(
         keeper.id
         for keeper in checklist.checks.values()
-        if keeper.id != name and any(not names.isdisjoint(gate.of) for gate in keeper.gate)
+        if keeper.id != name and any(_guards(gate, check) for gate in keeper.gate)
     )
 
 
@@ -39,15 +38,30 @@ def shut(situation: Situation, check: Check, end: Mapping[str, str] | None) -> b
         The setup in which the check would be read, None if there is no way to it.
     """
     place = situation.present if end is None else end
-    keeper = situation.gates.effect(check, place).silenced_by
-    return bool(keeper) and _holds(situation, keeper, place)
+    checks = situation.checklist.checks
+    return any(
+        _fired(situation, checks[keeper], check) and _holds(situation, keeper, place)
+        for keeper in keepers_of(situation.checklist, check.id)
+    )
 
 
 def stale(situation: Situation, check: Check) -> bool:
     """Return whether a gate has shut others in a setup of another tension than the present one."""
-    shutting = (gate for gate in check.gate if gate.then == "no-evidence")
-    fired = any(situation.reached(check.id, level) for gate in shutting for level in gate.from_)
-    return fired and not _holds(situation, check.id, situation.present)
+    return _fired(situation, check) and not _holds(situation, check.id, situation.present)
+
+
+def _guards(gate: Gate, check: Check) -> bool:
+    return check.id in gate.of or (check.measure is not None and check.measure.quantity in gate.of)
+
+
+def _fired(situation: Situation, keeper: Check, check: Check | None = None) -> bool:
+    """Return whether a gate leaves no evidence: of one check, or of any."""
+    return any(
+        gate.then == "no-evidence"
+        and (check is None or _guards(gate, check))
+        and any(situation.reached(keeper.id, level) for level in gate.from_)
+        for gate in keeper.gate
+    )
 
 
 def _holds(situation: Situation, keeper: str, setup: Mapping[str, str]) -> bool:

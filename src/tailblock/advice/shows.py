@@ -1,7 +1,7 @@
 """Which faults a check shows, directly or through a symptom, and what the answers so far touched.
 
-In: the compiled network and its names, the levels that answers reached. Out: fault ids. Only the
-shape of the network is asked, no probability.
+In: the compiled network and its names, what was heard on each visit. Out: fault ids. Only the shape
+of the network is asked, no probability.
 """
 
 from __future__ import annotations
@@ -13,10 +13,9 @@ from tailblock.knowledge.levels import levels_of
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping, Sequence
 
+    from tailblock.inspection.speaks import Heard
     from tailblock.knowledge.checklist import Checklist
     from tailblock.network.compile import Compiled
-
-    Levels = Mapping[str, str]  # check -> the level that its answer reached
 
 
 def shown(checklist: Checklist, compiled: Compiled) -> Mapping[str, frozenset[str]]:
@@ -29,43 +28,42 @@ def shown(checklist: Checklist, compiled: Compiled) -> Mapping[str, frozenset[st
     }
 
 
-def looked_at(checklist: Checklist, compiled: Compiled, levels: Sequence[Levels]) -> frozenset[str]:
+def looked_at(checklist: Checklist, compiled: Compiled, heard: Sequence[Heard]) -> frozenset[str]:
     """Return the faults that at least one answer shows.
 
     Parameters
     ----------
-    levels
-        For each visit the level of every check whose answer counts. What was seen on an earlier
-        visit stands as long as neither work nor time has touched the fault.
+    heard
+        For each visit what speaks. What was seen on an earlier visit stands as long as neither work
+        nor time has touched the fault.
     """
     seen: set[str] = set()
-    for visit, reached in enumerate(levels):
-        for check in reached:
-            index = compiled.finding_of(check, visit)
+    for visit, said in enumerate(heard):
+        for spoken in said.spoken:
+            index = compiled.finding_of(spoken.check, visit)
             if index is not None:
                 faults = _faults(checklist, compiled, compiled.network.findings[index].parents)
                 seen.update(_untouched(compiled, faults, visit))
     return frozenset(seen)
 
 
-def at_the_top(
-    checklist: Checklist, compiled: Compiled, levels: Sequence[Levels]
-) -> frozenset[str]:
+def at_the_top(checklist: Checklist, compiled: Compiled, heard: Sequence[Heard]) -> frozenset[str]:
     """Return the faults of which an answer reached the outermost level on the side that shows them.
 
     Parameters
     ----------
-    levels
+    heard
         As for `looked_at`.
     """
     touched: set[str] = set()
-    for visit, reached in enumerate(levels):
-        for check, level in reached.items():
-            index = compiled.finding_of(check, visit)
+    for visit, said in enumerate(heard):
+        for spoken in said.spoken:
+            index = compiled.finding_of(spoken.check, visit)
             if index is None:
                 continue
             finding = compiled.network.findings[index]
-            ends = levels_of(checklist.checks[check])
+            ends = levels_of(checklist.checks[spoken.check])
+            level = said.levels[spoken.check]
             for side, parents in (
                 (ends.low, finding.low.parents),
                 (ends.high, finding.high.parents),

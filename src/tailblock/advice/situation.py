@@ -1,7 +1,7 @@
 """Where a visit stands: what has been answered, what cannot be said, and in which setup.
 
-In: the checklist, the instrument, the readings of the visit. Out: a `Situation`, which the rest of
-this folder asks. No probability is known here.
+In: the checklist, the instrument, the readings of the visit and what was heard of them. Out: a
+`Situation`, which the rest of this folder asks. No probability is known here.
 """
 
 from __future__ import annotations
@@ -10,10 +10,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from tailblock.advice.setups import SetupMap, satisfies
-from tailblock.inspection.derive import derived
-from tailblock.inspection.gates import Gates
-from tailblock.inspection.groups import counting, graded, measured
-from tailblock.inspection.likelihood import shares
+from tailblock.inspection.groups import counting
 from tailblock.knowledge.levels import levels_of
 
 if TYPE_CHECKING:
@@ -31,7 +28,8 @@ class Situation:
 
     `answered`: for each check with an answer the setups it was given in. `unknown`: checks whose
     answer was `unknown` in the present setup. `levels`: the level that each answer reached, derived
-    checks included. `minutes_used`: attended minutes spent so far.
+    checks included. `gated`: checks whose answers count for nothing because of a gate.
+    `minutes_used`: attended minutes spent so far.
     """
 
     checklist: Checklist
@@ -41,7 +39,7 @@ class Situation:
     answered: Mapping[str, tuple[Setup, ...]]
     unknown: frozenset[str]
     levels: Mapping[str, str]
-    gates: Gates
+    gated: frozenset[str]
     minutes_used: float
     map: SetupMap
 
@@ -71,10 +69,8 @@ class Situation:
                 for entry in check.from_.values()
                 if entry.check is not None
             )
-        return any(
-            given == self.present or not self.gates.effect(check, given).silenced_by
-            for given in self.answered.get(name, ())
-        )
+        given = self.answered.get(name, ())
+        return self.present in given if name in self.gated else bool(given)
 
     def has_input(self, name: str, setup: Condition) -> bool:
         """Return whether an input of a derived check is in."""
@@ -92,15 +88,14 @@ class Situation:
         return found in side[side.index(level) :]
 
 
-def situation_of(checklist: Checklist, instrument: Instrument, visit: Visit) -> Situation:
-    """Return the state of a visit from its readings."""
+def situation_of(
+    checklist: Checklist, instrument: Instrument, visit: Visit, heard: Heard
+) -> Situation:
+    """Return the state of a visit from its readings and what was heard of them."""
     answered: dict[str, tuple[Setup, ...]] = {}
     for _, reading in counting(visit):
         answered[reading.check] = (*answered.get(reading.check, ()), reading.setup)
     present = visit.present_setup
-    answers, means = graded(visit), measured(checklist, visit)
-    made = derived(checklist, instrument, visit, means)
-    values = means | {name: (value,) for name, value in made.items()}
     ways = SetupMap(checklist.setups)
     return Situation(
         checklist=checklist,
@@ -113,32 +108,11 @@ def situation_of(checklist: Checklist, instrument: Instrument, visit: Visit) -> 
             for reading in visit.readings
             if reading.answer.unknown and not reading.retracted and reading.setup == present
         ),
-        levels={name: found[-1].level for name, found in answers.items()}
-        | {
-            name: _level(checklist, instrument, name, found[0].value)
-            for name, found in values.items()
-        },
-        gates=Gates(checklist, instrument.traits, answers, values),
+        levels=heard.levels,
+        gated=heard.gated,
         minutes_used=_minutes_used(checklist, visit, ways),
         map=ways,
     )
-
-
-def spoken_levels(checklist: Checklist, instrument: Instrument, heard: Heard) -> Mapping[str, str]:
-    """Return the level of every check of a visit whose answer counts."""
-    return {
-        one.check: one.level
-        if one.level is not None
-        else _level(checklist, instrument, one.check, one.value or 0.0)
-        for one in heard.spoken
-    }
-
-
-def _level(checklist: Checklist, instrument: Instrument, name: str, value: float) -> str:
-    """Return the level of a value, the likeliest where a trait leaves the limits open."""
-    check = checklist.checks[name]
-    fits = shares(checklist, instrument.traits, check, value, 0.0)
-    return levels_of(check).ids[fits.index(max(fits))]
 
 
 def _minutes_used(checklist: Checklist, visit: Visit, ways: SetupMap) -> float:

@@ -1,0 +1,93 @@
+"""How far the readings moved a fault, and what that is worth."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from tailblock.advice.ranking import decibans, weight
+from tailblock.knowledge.checklist import Checklist
+
+Read = Callable[[str], Checklist]
+
+
+@pytest.mark.parametrize(
+    ("probability", "prior", "db"),
+    [
+        (0.5, 0.5, 0.0),
+        (0.5, 1 / 11, 10.0),  # odds 1 against 1/10
+        (10 / 11, 0.5, 10.0),
+        (1 / 11, 0.5, -10.0),
+        (0.2, 0.1, 10 * math.log10(2.25)),  # 1/4 against 1/9
+        (1.0, 0.5, 120.0),  # certainty is kept at one in a million million
+        (0.0, 0.5, -120.0),
+        (1.0, 0.0, 240.0),
+        (1.0, 1.0, 0.0),
+        (0.0, 0.0, 0.0),
+    ],
+)
+def test_decibans_are_ten_times_the_log_of_the_odds_ratio(
+    probability: float, prior: float, db: float
+) -> None:
+    assert decibans(probability, prior) == pytest.approx(db, abs=1e-3)
+
+
+CHANCE = st.floats(0.0, 1.0)
+
+
+@given(CHANCE, CHANCE, CHANCE)
+def test_weights_of_evidence_add_up_along_the_way(a: float, b: float, c: float) -> None:
+    assert decibans(a, b) + decibans(b, c) == pytest.approx(decibans(a, c), abs=1e-9)
+
+
+@given(CHANCE, CHANCE)
+def test_decibans_are_finite_and_have_the_sign_of_the_change(a: float, b: float) -> None:
+    moved = decibans(a, b)
+    assert math.isfinite(moved)
+    assert moved * (a - b) >= 0.0
+
+
+FAULTS = """
+parts: [{id: top, name: Top}]
+faults:
+"""
+
+
+@pytest.mark.parametrize(
+    ("harm", "pace", "kind", "wanted"),
+    [
+        ("none", "any-moment", "condition", 0.0),
+        ("cosmetic", "months", "condition", 0.2),
+        ("playability", "months", "condition", 0.5),
+        ("serious", "months", "condition", 1.0),
+        ("destructive", "months", "condition", 1.5),
+        ("serious", "stable", "condition", 0.7),
+        ("serious", "years", "condition", 0.8),
+        ("serious", "weeks", "condition", 1.2),
+        ("serious", "any-moment", "condition", 1.5),
+        ("destructive", "any-moment", "condition", 2.25),
+        ("serious", "months", "event", 0.25),
+        ("serious", "months", "climate", 1.0),
+    ],
+)
+def test_a_fault_weighs_harm_times_pace_and_the_past_a_quarter(
+    read_checklist: Read, harm: str, pace: str, kind: str, wanted: float
+) -> None:
+    shop = read_checklist(
+        FAULTS + f"  - {{id: it, part: top, name: I, plain: I, alone: 0.1, harm: {harm}, "
+        f"pace: {pace}, kind: {kind}, under_tension: fine}}\n"
+    )
+    assert weight(shop.faults["it"], shop.limits) == pytest.approx(wanted)
+
+
+def test_the_weights_are_the_checklists_own(read_checklist: Read) -> None:
+    shop = read_checklist(
+        FAULTS + "  - {id: it, part: top, name: I, plain: I, alone: 0.1, harm: serious, "
+        "pace: weeks, kind: event, under_tension: fine}\n"
+        "limits: {harm_weight: {serious: 2}, pace_weight: {weeks: 3}, event_weight: 0.5}\n"
+    )
+    assert weight(shop.faults["it"], shop.limits) == 3.0
