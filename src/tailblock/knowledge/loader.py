@@ -105,6 +105,11 @@ def _draft(folder: Path, shelves: Shelves, above: tuple[str, ...]) -> _Draft:
         return _Draft(pile=Pile(problems=problems))
     head = _head(files[0], problems)
     draft = _Draft(head, files[0].root, Pile(problems=problems))
+    name = folder.resolve().name
+    if head and head.id != name:
+        message = f"a checklist is found by its folder, and that is called {name}"
+        at = files[0].root.below(["id"]).place
+        problems.append(Problem(*at, head.id, "folder", message, severity="warning"))
     if head and head.extends:
         base = _base(folder, head, shelves, above)
         if isinstance(base, str):
@@ -149,11 +154,11 @@ def _inherit(draft: _Draft, head: ChecklistFile, base: _Draft) -> None:
 def _head(marked: Marked, problems: list[Problem]) -> ChecklistFile | None:
     """Judge what `checklist.yaml` says of the whole; its sections are left to the entries."""
     data = _mapping(marked.data)
-    version = data.get("tailblock")
-    if version not in {None, "1"}:
-        data = {"tailblock": version, "id": "x", "title": "x", "version": "x"}
+    entry, version = str(data.get("id") or ""), data.get("tailblock")
     own = {name: value for name, value in data.items() if name not in _SECTION_NAMES}
-    return _judged(ChecklistFile, own, marked.root, str(data.get("id") or ""), problems)
+    if version not in {None, "1"}:  # who knows what else is new in it
+        own = {"tailblock": version, "id": "x", "title": "x", "version": "x"}
+    return _judged(ChecklistFile, own, marked.root, entry, problems)
 
 
 _SECTION_NAMES = frozenset(Sections.model_fields) | _IN_HEAD_ONLY

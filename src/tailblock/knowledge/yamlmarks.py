@@ -19,7 +19,7 @@ from typing import NamedTuple, Protocol, cast
 import yaml
 
 from tailblock.errors import Problem
-from tailblock.knowledge.yamlwords import in_our_words
+from tailblock.knowledge.yamlwords import in_our_words, place_of_error
 
 LARGEST = 4_000_000  # bytes of a file
 DEEPEST = 24  # lists and mappings within one another
@@ -126,10 +126,7 @@ def read_marked(source: str | bytes, file: str) -> tuple[Marked | None, tuple[Pr
         for event in yaml.parse(text, Loader=_LOADER):
             builder.take(event)
     except yaml.MarkedYAMLError as error:
-        mark = error.problem_mark or error.context_mark
-        line, column = (mark.line, mark.column) if mark else (0, 0)
-        message, mend = in_our_words(error, text)
-        builder.problem(line, column, message, mend)
+        builder.problem(*place_of_error(error, text), *in_our_words(error, text))
     except _PastLimitError as error:
         builder.problem(error.line, error.column, str(error), "split the file")
     if builder.problems:
@@ -238,7 +235,10 @@ class _Builder:
         start, end = _start(event), _end(event)
         mark = Mark(self._place(start), (end.line + 1, end.column + 1))
         self._check_tag(event)
-        value = None if event.style is None and event.value in _NULL else event.value
+        if event.style == '"' and _FORBIDDEN.search(event.value):
+            message = "an escape stands for a character that may not stand in a text"
+            self.problem(start.line, start.column, message, "delete it")
+        value = None if event.implicit[0] and event.value in _NULL else event.value
         if start.index == end.index and self._open and self._open[-1].mark.flow:
             self._comma(self._open[-1])
         self._put(value, mark, event.anchor)

@@ -1,6 +1,6 @@
 """What a YAML parser complains of, said so that a person can mend it.
 
-In: the parser's error and the text. Out: a message and the mend.
+In: the parser's error and the text. Out: a message and the mend, and the place.
 """
 
 from __future__ import annotations
@@ -34,6 +34,7 @@ _SAID: tuple[tuple[str, str, str], ...] = (
         _QUOTE,
     ),
     (r"unknown escape", "a backslash in double quotes", "use single quotes"),
+    (r"nesting depth", "far too many lists and mappings within one another", "split the file"),
     (r"could not find expected ':'", "a field needs a colon and a space after its name", ""),
     (
         r"(did not find expected key|expected <block end>|expected '-' indicator)",
@@ -60,6 +61,17 @@ def in_our_words(error: yaml.MarkedYAMLError, text: str) -> tuple[str, str]:
         if re.search(pattern, str(error.problem)):
             return message, mend
     return f"this is not YAML: {error.problem}", "check quotes, colons and indentation"
+
+
+def place_of_error(error: yaml.MarkedYAMLError, text: str) -> tuple[int, int]:
+    """Return line and column of a syntax error, counted from 0.
+
+    What is never closed is noticed at the end of the text; the place is then where it was opened.
+    """
+    mark = error.problem_mark
+    if mark is None or (error.context_mark is not None and not text[mark.index :].strip()):
+        mark = error.context_mark
+    return (mark.line, mark.column) if mark else (0, 0)
 
 
 def _sign_at(error: yaml.MarkedYAMLError, text: str) -> str:

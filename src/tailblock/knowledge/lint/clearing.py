@@ -26,8 +26,8 @@ from graphlib import CycleError, TopologicalSorter
 from math import prod
 from typing import TYPE_CHECKING
 
+from tailblock.knowledge.coverage import direct, needs_work
 from tailblock.knowledge.levels import shown
-from tailblock.knowledge.lint.coverage import direct, needs_work
 from tailblock.knowledge.lint.profiles import plain
 from tailblock.knowledge.lint.walk import Spot, found
 from tailblock.knowledge.traits import alone, share, strength

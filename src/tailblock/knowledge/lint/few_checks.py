@@ -20,7 +20,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from tailblock.knowledge.lint.coverage import needs_work, through
+from tailblock.knowledge.coverage import needs_work, through
 from tailblock.knowledge.lint.walk import Spot, found
 
 if TYPE_CHECKING:

@@ -117,6 +117,4 @@ def _named_elsewhere(checklist: Checklist, check: Check) -> Iterator[Problem]:
 
 
 def _unknown(level: str, known: Sequence[str]) -> tuple[str, str]:
-    return f"`{level}` is not one of the levels {', '.join(known) or '(none)'}", nearest(
-        level, known
-    )
+    return f"`{level}` is no level that can stand here", nearest(level, known)

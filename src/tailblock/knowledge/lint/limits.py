@@ -51,18 +51,39 @@ def _judge(checklist: Checklist, spot: Spot, limits: Limits, measure: Measure) -
         edges = edges_of(limits, measure).values
         low, high = _possible(measure)
     except LimitMissing as error:
-        yield found(checklist, _RULE, spot, str(error))
+        yield found(checklist, _RULE, _level(spot, limits, error.level), str(error))
         return
     except UnitError:
         return  # the rule `units` says so
-    for below, above in pairwise(edges):
+    spots = _edge_spots(spot, limits)
+    for (below, _), (above, place) in pairwise(zip(edges, spots, strict=True)):
         if below >= above:
-            message = f"the limits do not ascend: {below:g} comes before {above:g}"
-            yield found(checklist, _RULE, spot, message, "levels are listed from normal outward")
-    for edge in edges:
+            message = f"the limits do not ascend: {above:g} comes after {below:g}"
+            yield found(checklist, _RULE, place, message, "levels run from normal outward")
+    for edge, place in zip(edges, spots, strict=True):
         if not low <= edge <= high:
-            message = f"the limit {edge:g} is outside what is possible, {low:g} to {high:g}"
-            yield found(checklist, _RULE, spot, message)
+            message = f"{edge:g} is outside what is possible, {low:g} to {high:g}"
+            yield found(checklist, _RULE, place, message)
+
+
+def _edge_spots(spot: Spot, limits: Limits) -> list[Spot]:
+    """Return where the edges are written, in ascending order."""
+    if limits.levels:
+        return [spot.below("levels", i, "up_to") for i in range(len(limits.levels) - 1)]
+    low = [spot.below("levels_low", i, "down_to") for i in range(len(limits.levels_low) - 1)]
+    high = [spot.below("levels_high", i, "up_to") for i in range(len(limits.levels_high) - 1)]
+    from_ = [spot.below("normal", "from")] if limits.levels_low else []
+    to = [spot.below("normal", "to")] if limits.levels_high else []
+    return [*reversed(low), *from_, *to, *high]
+
+
+def _level(spot: Spot, limits: Limits, level: str) -> Spot:
+    """Return where a level is written."""
+    for name in ("levels", "levels_low", "levels_high"):
+        for i, listed in enumerate(getattr(limits, name)):
+            if listed.level == level:
+                return spot.below(name, i)
+    return spot.below("normal")
 
 
 def _open_ends(checklist: Checklist, spot: Spot, limits: Limits) -> Iterator[Problem]:

@@ -19,7 +19,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from tailblock.knowledge.lint.coverage import direct, through
+from tailblock.knowledge.coverage import direct, through
 from tailblock.knowledge.lint.walk import Spot, found
 
 if TYPE_CHECKING:
