@@ -51,7 +51,7 @@ def causes(examined: Examined, said: Callable[[str, int], str]) -> Causes:
     return Causes(
         argued=tuple(_argue(examined, cause, said) for cause in argued),
         others=tuple(_mention(examined, cause) for cause in others),
-        below=f"{rest} more stand below {percent(LISTED)} and began there." if rest else "",
+        below=f"Below {percent(LISTED)} from the start, and now: {rest} more." if rest else "",
         method=DECIBANS,
     )
 
@@ -156,7 +156,9 @@ def _next(examined: Examined, advised: Advised, numbers: Mapping[str, int]) -> N
         state=setup_words(advised.setup) if advised.setup_minutes else "",
         condition=advised.if_trait or "",
         trap=check.trap or "",
-        cautions=tuple(numbers[caution] for caution in check.cautions if caution in numbers),
+        cautions=tuple(
+            sorted(numbers[caution] for caution in check.cautions if caution in numbers)
+        ),
     )
 
 

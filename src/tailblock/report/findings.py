@@ -9,11 +9,10 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from tailblock.knowledge.levels import levels_of
-from tailblock.measures import Quantity, show
 from tailblock.report.measured import Ruler, ruler
 from tailblock.report.model import Finding, PartFindings
 from tailblock.report.sentences import NO_ANSWER
-from tailblock.report.wording import capital, counted, setup_words, spread, words_of_level
+from tailblock.report.wording import capital, counted, setup_words, shown, spread, words_of_level
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -81,7 +80,7 @@ class _Visit:
         if check.measure is None or spoken.value is None:
             return words_of_level(check, spoken.level or "")
         ruled = self._ruler(check, check.measure)
-        value = show(Quantity(spoken.value, check.measure.quantity))
+        value = shown(spoken.value, check.measure.quantity)
         return f"{value}: {words_of_level(check, ruled.level(spoken.value))}"
 
     def _finding(self, index: int, reading: Reading) -> Finding:
@@ -119,7 +118,7 @@ class _Visit:
         return Finding(
             check=check.title,
             written=reading.written,
-            value=show(Quantity(value, measure.quantity)),
+            value=shown(value, measure.quantity),
             uncertainty=spread(u, measure.quantity),
             normal=ruled.normal_words,
             level=words_of_level(check, level),
@@ -142,7 +141,7 @@ class _Visit:
         return Finding(
             check=check.title,
             written="",
-            value=show(Quantity(spoken.value, measure.quantity)),
+            value=shown(spoken.value, measure.quantity),
             uncertainty=spread(spoken.u, measure.quantity),
             normal=ruled.normal_words,
             level=words_of_level(check, level),

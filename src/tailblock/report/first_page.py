@@ -6,7 +6,7 @@ reader who knows nothing of the trade.
 
 from __future__ import annotations
 
-from itertools import islice
+from itertools import groupby, islice
 from typing import TYPE_CHECKING
 
 from tailblock.advice.setups import SetupMap
@@ -88,7 +88,11 @@ def _named(examined: Examined, faults: Sequence[str]) -> list[CauseBelief]:
 
 
 def _told(named: Sequence[CauseBelief]) -> str:
-    told = [f"{surely(cause.probability)}, {clause(cause.plain)}" for cause in named]
+    """Tell some faults in one sentence, those that are equally sure together."""
+    told = [
+        f"{adverb}, {listed([clause(cause.plain) for cause in group])}"
+        for adverb, group in groupby(named, key=lambda cause: surely(cause.probability))
+    ]
     return "; ".join([told[0], *(clause(rest) for rest in told[1:])])
 
 
@@ -142,13 +146,12 @@ def stringing(examined: Examined) -> Stringing:
     found = examined.may_string
     checks = examined.checklist.checks
     visit = examined.inspection.visits[examined.visit]
-    at_pitch = SetupMap(examined.checklist.setups).at_pitch(visit.present_setup)
     why = _because(examined, found.because)
     if found.because and not found.clear_with:
         why = f"{why} {LOOKING_CANNOT_CLEAR}"
     return Stringing(
         answer=found.answer,
-        headline=(AT_PITCH if at_pitch else HEADLINES)[found.answer],
+        headline=(AT_PITCH if _at_pitch(examined) else HEADLINES)[found.answer],
         why=why,
         clear_with=tuple(checks[check].title for check in found.clear_with),
         accepted=tuple(
@@ -157,6 +160,11 @@ def stringing(examined: Examined) -> Stringing:
             for entry in visit.accepted
         ),
     )
+
+
+def _at_pitch(examined: Examined) -> bool:
+    visit = examined.inspection.visits[examined.visit]
+    return SetupMap(examined.checklist.setups).at_pitch(visit.present_setup)
 
 
 def _because(examined: Examined, faults: Sequence[str]) -> str:
@@ -201,7 +209,7 @@ def _first(examined: Examined, plan: Plan) -> Iterator[str]:
     if advice.slacken_now:
         yield "Slacken the strings today. They can stay slack for as long as you like."
     elif may.answer != "yes":
-        yield "Leave the strings slack."
+        yield "Slacken the strings." if _at_pitch(examined) else "Leave the strings slack."
     looks = may.clear_with or tuple(dict.fromkeys(entry.check for entry in advice.advice))
     if looks and not advice.enough:
         look = checks[looks[0]]

@@ -11,9 +11,9 @@ from typing import TYPE_CHECKING
 
 from tailblock.knowledge.levels import edges_of, levels_of
 from tailblock.knowledge.traits import limits_for
-from tailblock.measures import Quantity, gauge_uncertainty, level_likelihoods, parse, show
+from tailblock.measures import gauge_uncertainty, level_likelihoods, parse
 from tailblock.report.model import Gauge
-from tailblock.report.wording import band, spread, words_of_level
+from tailblock.report.wording import band, shown, spread, words_of_level
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -49,8 +49,7 @@ class Ruler:
     def normal_words(self) -> str:
         """Return the normal band in both systems of units."""
         low, high = (
-            None if end is None else show(Quantity(end, self.measure.quantity))
-            for end in self.normal
+            None if end is None else shown(end, self.measure.quantity) for end in self.normal
         )
         return band(low, high)
 
@@ -62,9 +61,9 @@ class Ruler:
     def gauge(self, value: float, u: float) -> Gauge:
         """Return a value against the limits."""
         quantity = self.measure.quantity
-        shown = f"{show(Quantity(value, quantity))} ± {spread(u, quantity)}"
         level = words_of_level(self.check, self.level(value))
-        text = f"{shown}; normal is {self.normal_words}; this is: {level}"
+        reading = f"{shown(value, quantity)} ± {spread(u, quantity)}"
+        text = f"{reading}; normal is {self.normal_words}; this is: {level}"
         return Gauge(value, u, self.edges.values, self.normal, text)
 
 

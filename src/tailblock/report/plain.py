@@ -21,7 +21,9 @@ _SIGNS = str.maketrans(
     | {"&": "&amp;", "<": "&lt;", ">": "&gt;"}
 )
 # What is a sign only at the start of a line: headings, lists, rules, admonitions, definitions.
-_START = re.compile(r"^(?:(?P<mark>[#+\-!])|(?P<odd>[=:])|(?P<number>\d{1,9})(?P<end>[.)]))")
+_START = re.compile(
+    r"^(?:(?P<mark>[#!]|[+-](?=[\s+-]|$))|(?P<odd>[=:])|(?P<number>\d+)(?P<end>[.)])(?=\s|$))"
+)
 _LINK = re.compile(r"(?P<scheme>[A-Za-z]):(?=//)|(?P<www>[Ww]{3})\.")
 _COMMENT_END = re.compile(r"-(?=-)")
 

@@ -148,7 +148,9 @@ def _work(chosen: Chosen, remedy: Remedy, numbers: Mapping[str, int]) -> Work:
             f"{checklist.checks[watch.check].title}, after {watch.after}" for watch in remedy.watch
         ),
         materials=remedy.materials,
-        cautions=tuple(numbers[caution] for caution in remedy.cautions if caution in numbers),
+        cautions=tuple(
+            sorted(numbers[caution] for caution in remedy.cautions if caution in numbers)
+        ),
     )
 
 

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from tailblock.measures import Quantity, show
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
     from tailblock.knowledge.entries import Check
 
@@ -64,14 +64,28 @@ def surely(probability: float) -> str:
 def percent(probability: float) -> str:
     """Write a probability in per cent, never as 0 or 100 unless it is exactly that.
 
-    >>> percent(0.123), percent(0.9999), percent(1.0)
-    ('12 %', 'over 99 %', '100 %')
+    >>> together("12 %") == percent(0.123), together("over 99 %") == percent(0.9999)
+    (True, True)
     """
     if 0.0 < probability < 0.005:
-        return "under 1 %"
+        return together("under 1 %")
     if 0.995 <= probability < 1.0:
-        return "over 99 %"
-    return f"{100 * probability:.0f} %"
+        return together("over 99 %")
+    return together(f"{100 * probability:.0f} %")
+
+
+def together(text: str) -> str:
+    r"""Return a value so that no line ends within it, except before a bracket.
+
+    >>> together("2.50 mm (6.5/64 in)").split(" ")
+    ['2.50\xa0mm', '(6.5/64\xa0in)']
+    """
+    return text.replace(" ", "\N{NO-BREAK SPACE}").replace("\N{NO-BREAK SPACE}(", " (")
+
+
+def shown(value: float, dimension: str) -> str:
+    """Write a value in the base unit of its dimension, in both systems of units."""
+    return together(show(Quantity(value, dimension)))
 
 
 def weight(decibans: float) -> str:
@@ -133,6 +147,24 @@ def counted(number: int, name: str) -> str:
     return f"{number} {name}"
 
 
+def notes(numbers: Sequence[int]) -> str:
+    """Name safety notes by their numbers.
+
+    >>> notes([2]), notes([2, 5])
+    ('note 2', 'notes 2 and 5')
+    """
+    return f"note{'s' if len(numbers) > 1 else ''} {listed([str(number) for number in numbers])}"
+
+
+def numbered(cautions: Iterable[str], numbers: Mapping[str, int]) -> tuple[int, ...]:
+    """Return the numbers of the safety notes of some cautions, ascending.
+
+    >>> numbered(["steam", "heat"], {"heat": 1, "steam": 2})
+    (1, 2)
+    """
+    return tuple(sorted(numbers[caution] for caution in cautions if caution in numbers))
+
+
 def setup_words(setup: Mapping[str, str]) -> str:
     """Say a state of the instrument.
 
@@ -149,9 +181,7 @@ def words_of_level(check: Check, level: str) -> str:
         measure = check.measure
         texts |= {one.level: one.text for one in (*measure.levels, *measure.levels_high)}
         texts |= {one.level: one.text for one in measure.levels_low}
-    text = texts.get(level)
-    name = level.replace("-", " ")
-    return f"{text} ({name})" if text else name
+    return texts.get(level) or level.replace("-", " ")
 
 
 def band(low: str | None, high: str | None) -> str:
@@ -168,27 +198,27 @@ def band(low: str | None, high: str | None) -> str:
 def spread(u: float, dimension: str) -> str:
     """Write a standard uncertainty in both systems of units.
 
-    >>> spread(0.5, "temperature"), spread(0.05, "length")
-    ('0.5 °C (0.9 °F)', '0.05 mm (.002 in)')
+    >>> print(spread(0.5, "temperature").replace("\N{NO-BREAK SPACE}", " "))
+    0.5 °C (0.9 °F)
     """
     if dimension == "temperature":  # a difference: the two scales do not begin at one point
-        return f"{u:.1f} °C ({1.8 * u:.1f} °F)"
-    return show(Quantity(u, dimension))
+        return together(f"{u:.1f} °C ({1.8 * u:.1f} °F)")
+    return shown(u, dimension)
 
 
 def minutes(number: float) -> str:
-    """Write attended minutes.
+    r"""Write attended minutes.
 
-    >>> minutes(2.0), minutes(0.5)
-    ('2 min', '0.5 min')
+    >>> minutes(0.5)
+    '0.5\xa0min'
     """
-    return f"{number:g} min"
+    return together(f"{number:g} min")
 
 
 def hours(number: float) -> str:
-    """Write bench hours.
+    r"""Write bench hours.
 
     >>> hours(3.5)
-    '3.5 h'
+    '3.5\xa0h'
     """
-    return f"{number:g} h"
+    return together(f"{number:g} h")
