@@ -1,12 +1,14 @@
 """A checklist and the head of an inspection as YAML text, for tests that record readings.
 
 In: nothing. Out: `BENCH`, a checklist of a few checks of every form; `HEAD`, an inspection of it up
-to its visits; `Read`, the type of the fixture that reads one.
+to its visits; `TYPED`, the characters of a text; `Read`, the type of the fixture that reads one.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
+
+from hypothesis import strategies as st
 
 from tailblock.inspection.record import Inspection
 
@@ -131,9 +133,9 @@ checks:
       - {level: an-hour, text: For an hour}
       - {level: just-in, text: Just in}
     gate:
-      - {from: an-hour, of: [action], then: {widen: 0.3 mm}, why: wood drifts for an hour}
+      - {from: an-hour, of: [action, pins], then: {widen: 0.3 mm}, why: wood drifts for an hour}
       - {from: an-hour, of: [tilt-change], then: {widen: 1 deg}, why: wood drifts for an hour}
-      - {from: just-in, of: [action], then: no-evidence, why: wood and strings drift}
+      - {from: just-in, of: [action, pins], then: no-evidence, why: wood and strings drift}
       - {from: just-in, of: [tilt-change], then: no-evidence}
   - id: room
     part: bridge
@@ -215,5 +217,12 @@ checklist: bench
 instrument: {description: a guitar, traits: {bridge: pin, strings: steel}, scale_length: 25.5 in}
 visits:
 """
+
+# Every character that may stand in a text file.
+TYPED = st.characters(
+    exclude_categories=["Cs", "Cc"],
+    exclude_characters="\ufffe\uffff",
+    include_characters="\t\n\r\x85",
+)
 
 Read = Callable[..., Inspection]

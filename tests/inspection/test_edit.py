@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from builders import TYPED
 from tailblock.errors import ProblemsFound
 from tailblock.inspection import edit
 from tailblock.inspection.edit import EditRefused, WorkAfterReadings
@@ -133,6 +134,11 @@ def test_all_that_a_reading_can_say_is_written() -> None:
         "photos": ["photos/a, b.jpg"],
         "at": "2031-03-02T10:14:00",
     }
+
+
+def test_a_blank_note_is_no_note() -> None:
+    fields = ReadingFields(check="tap", value="none", note="  ")
+    assert "note" not in edit.add_reading(BLOCK, FILE, 0, fields)
 
 
 TWO_VISITS = """\
@@ -306,7 +312,7 @@ def files(draw: st.DrawFn) -> str:
     return draw(st.sampled_from(["", "\ufeff"])) + text.replace("\n", line_end)
 
 
-NOTES = st.none() | st.text(max_size=30).filter(lambda text: text.strip())
+NOTES = st.none() | st.text(TYPED, max_size=30).filter(lambda text: text.strip())
 
 
 @given(files(), st.integers(0, 1), NOTES)

@@ -153,3 +153,16 @@ def test_a_gate_that_was_taken_back_does_nothing(inspection: Read, bench: Checkl
         "check: action, value: 2.5 mm",
     )["action"]
     assert found.u == pytest.approx(ACTION_U)
+
+
+def test_an_answer_in_levels_is_silenced_but_not_widened(
+    inspection: Read, bench: Checklist
+) -> None:
+    found = spoken(
+        inspection, bench, "check: settling, value: an-hour", "check: pins, value: straight"
+    )
+    assert (found["pins"].level, found["pins"].widened_by) == ("straight", ())
+    silenced = spoken(
+        inspection, bench, "check: settling, value: just-in", "check: pins, value: straight"
+    )
+    assert "pins" not in silenced

@@ -8,13 +8,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from builders import TYPED
 from tailblock.inspection import spell
 from tailblock.knowledge.yamlmarks import read_marked
 
 if TYPE_CHECKING:
     from tailblock.knowledge.yamlmarks import Data
 
-TEXTS = st.text(st.characters(exclude_categories=["Cs"])) | st.sampled_from(
+TEXTS = st.text(TYPED) | st.sampled_from(
     ["null", "~", "", "true", "- a", "a: b", "# a", '5/64"', "off", "0.50", "2031-03-02T10:14", " "]
 )
 DATA = st.recursive(
@@ -51,3 +52,11 @@ def test_an_item_of_a_list_reads_back_as_it_was(data: dict[str, Data]) -> None:
 )
 def test_what_people_write_stays_bare(bare: str) -> None:
     assert spell.scalar(bare) == bare
+
+
+@pytest.mark.parametrize("text", ["up \x1b[A", "\x00", "\x7f", "\ud800", "\uffff"])
+def test_a_control_character_is_refused_by_its_number(text: str) -> None:
+    with pytest.raises(
+        spell.ControlCharacter, match=r"control character U\+[0-9A-F]{4}, which may"
+    ):
+        spell.scalar(text)

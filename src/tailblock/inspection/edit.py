@@ -71,6 +71,8 @@ def add_reading(text: str, file: str, visit: int, fields: ReadingFields) -> str:
     ------
     EditRefused
         The file is written in a way that cannot be added to.
+    ControlCharacter
+        One of the texts cannot be written.
     ProblemsFound
         The file is not YAML.
     """

@@ -17,6 +17,7 @@ from tailblock.inspection.answers import (
     require_setup,
     understand,
 )
+from tailblock.inspection.notes import Notes
 from tailblock.inspection.record import (
     Accepted,
     Answer,
@@ -29,11 +30,9 @@ from tailblock.inspection.record import (
     WorkDone,
 )
 from tailblock.knowledge.entries import UNKNOWN
-from tailblock.knowledge.mending import nearest
-from tailblock.measures.units import UnitError, parse
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Mapping, Sequence
+    from collections.abc import Mapping, Sequence
     from pathlib import Path
 
     from tailblock.inspection.model import (
@@ -43,11 +42,10 @@ if TYPE_CHECKING:
         ReadingFields,
         VisitFields,
     )
+    from tailblock.inspection.notes import Steps
     from tailblock.inspection.record import Setup
     from tailblock.knowledge.checklist import Checklist
-    from tailblock.knowledge.yamlmarks import Marked, Place
-
-    Steps = tuple[str | int, ...]
+    from tailblock.knowledge.yamlmarks import Marked
 
 
 def interpret(
@@ -96,33 +94,13 @@ def first_setup(checklist: Checklist) -> dict[str, str]:
     }
 
 
-class _Reader:
+class _Reader(Notes):
     """Walks the fields of one file and collects what is wrong with them."""
 
     def __init__(self, checklist: Checklist, marked: Marked) -> None:
+        super().__init__(marked)
         self.checklist = checklist
-        self.marked = marked
-        self.problems: list[Problem] = []
         self.traits: Mapping[str, str] = {}
-
-    def problem(self, steps: Steps, rule: str, message: str, mend: str = "") -> None:
-        entry = self.entry(steps)
-        self.problems.append(Problem(*self.place(steps), entry, rule, message, mend))
-
-    def entry(self, steps: Steps) -> str:
-        """Name the visit that a path leads through."""
-        return f"visit {int(steps[1]) + 1}" if steps[0] == "visits" and len(steps) > 1 else ""
-
-    def place(self, steps: Steps) -> Place:
-        return self.marked.root.below(steps).place
-
-    def known(self, steps: Steps, what: str, name: str, names: Collection[str]) -> bool:
-        """Say whether an id exists; if not, note the problem with the nearest ones."""
-        if name in names:
-            return True
-        message = f"there is no {what} {name!r} in this checklist"
-        self.problem(steps, f"unknown-{what}", message, nearest(name, names))
-        return False
 
     def instrument(self, fields: InstrumentFields) -> Instrument:
         self.traits = self._traits(fields.traits)
@@ -155,21 +133,10 @@ class _Reader:
         return UNKNOWN
 
     def _scale_length(self, written: str | None) -> float | None:
-        value = self._quantity(("instrument", "scale_length"), written, "length", None)
+        value = self.quantity(("instrument", "scale_length"), written, "length", None)
         if value is not None and value <= 0:
             self.problem(("instrument", "scale_length"), "range", "a scale is longer than nothing")
         return value
-
-    def _quantity(
-        self, steps: Steps, written: str | None, dimension: str, unit: str | None
-    ) -> float | None:
-        if written is None:
-            return None
-        try:
-            return parse(written, dimension, unit).quantity.value
-        except UnitError as error:
-            self.problem(steps, "unit", str(error))
-            return None
 
     def visits(self, visits: Sequence[VisitFields]) -> tuple[Visit, ...]:
         if not visits:
@@ -219,8 +186,8 @@ class _Reader:
         return setup
 
     def _climate(self, at: Steps, fields: ClimateFields) -> dict[str, str]:
-        self._quantity((*at, "temperature"), fields.temperature, "temperature", None)
-        humidity = self._quantity((*at, "humidity"), fields.humidity, "percent", "%")
+        self.quantity((*at, "temperature"), fields.temperature, "temperature", None)
+        humidity = self.quantity((*at, "humidity"), fields.humidity, "percent", "%")
         if humidity is not None and not 0 <= humidity <= 100:
             message = f"a relative humidity of {fields.humidity} cannot be"
             self.problem((*at, "humidity"), "range", message, "possible is from 0 to 100 %")

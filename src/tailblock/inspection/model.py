@@ -38,6 +38,12 @@ def _moment(value: object) -> object:
         raise ValueError("write a moment as 2031-03-02T10:14") from None
 
 
+def _blank_is_none(value: object) -> object:
+    """Take a text of nothing but blanks as one that is not given."""
+    return None if isinstance(value, str) and not value.strip() else value
+
+
+MaybeText = Annotated[Text | None, BeforeValidator(_blank_is_none)]
 TrueOrFalse = Annotated[bool, BeforeValidator(_true_or_false)]
 Day = Annotated[date, BeforeValidator(_day)]
 Moment = Annotated[datetime, BeforeValidator(_moment)]
@@ -54,23 +60,23 @@ class InstrumentFields(Fields):
 
     description: Text
     traits: dict[str, Text] = {}
-    scale_length: Text | None = None
-    note: Text | None = None
+    scale_length: MaybeText = None
+    note: MaybeText = None
     photos: tuple[Text, ...] = ()
 
 
 class PlayerFields(Fields):
     """Who brought it."""
 
-    name: Text | None = None
-    contact: Text | None = None
+    name: MaybeText = None
+    contact: MaybeText = None
 
 
 class ClimateFields(Fields):
     """The air in the room."""
 
-    temperature: Text | None = None
-    humidity: Text | None = None
+    temperature: MaybeText = None
+    humidity: MaybeText = None
 
 
 class ReadingFields(Fields):
@@ -79,7 +85,7 @@ class ReadingFields(Fields):
     check: Text
     value: Text
     setup: dict[str, Text] = {}
-    note: Text | None = None
+    note: MaybeText = None
     photos: tuple[Text, ...] = ()
     at: Moment | None = None
     retracted: TrueOrFalse = False
@@ -113,10 +119,10 @@ class VisitFields(Fields):
 
     stage: Text
     date: Day
-    by: Text | None = None
+    by: MaybeText = None
     climate: ClimateFields = ClimateFields()
     setup: dict[str, Text] = {}
-    note: Text | None = None
+    note: MaybeText = None
     work: tuple[WorkFields, ...] = ()
     readings: tuple[ReadingFields, ...] = ()
     confirmed: tuple[ConfirmedFields, ...] = ()

@@ -10,6 +10,8 @@ import json
 import re
 from typing import TYPE_CHECKING
 
+from tailblock.errors import TailblockError
+
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
@@ -21,7 +23,19 @@ _BARE = re.compile(
     r"""-?[A-Za-z0-9.][A-Za-z0-9 ./%+_()°"'-]*|\d{4}-\d\d-\d\dT[0-9:.+-]+""", re.ASCII
 )
 _MEANS_NOTHING = frozenset({"null", "Null", "NULL"})
-_NOT_AS_IS = re.compile("[\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff]")
+_NOT_AS_IS = re.compile("[\x85\u2028\u2029\ufeff]")  # ends of lines and marks, in some eyes
+_NEVER = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff\ufffe\uffff]")
+
+
+class ControlCharacter(TailblockError):
+    """A text holds a character that no file may hold, most often from a key such as an arrow."""
+
+    def __init__(self, text: str, character: str) -> None:
+        self.text, self.character = text, character
+        super().__init__(
+            f"{text!r} holds the control character U+{ord(character):04X}, which may not stand in "
+            "a text (write it again without)"
+        )
 
 
 def plain(fields: Fields) -> dict[str, Data]:
@@ -43,11 +57,18 @@ def _as_text(value: object) -> Data:
 def scalar(text: str) -> str:
     """Write a text so that it reads back as the same characters.
 
+    Raises
+    ------
+    ControlCharacter
+
     >>> scalar("7/64 in"), scalar("could not reach, too dark: no")
     ('7/64 in', '"could not reach, too dark: no"')
     """
     if _BARE.fullmatch(text) and not text.endswith(" ") and text not in _MEANS_NOTHING:
         return text
+    never = _NEVER.search(text)
+    if never:
+        raise ControlCharacter(text, never[0])
     quoted = json.dumps(text, ensure_ascii=False)
     return _NOT_AS_IS.sub(lambda found: f"\\u{ord(found[0]):04x}", quoted)
 
