@@ -44,7 +44,7 @@ class Advised:
     `minutes` is the bench time of the check; where it is the first of several inputs of a derived
     check (`for_derived`), that of all inputs still unread. `setup_minutes` is the shortest way from
     the present setup, `setup` the state it is then read in. `if_trait` says under which value of an
-    unsettled trait the check makes sense at all.
+    unsettled trait the check makes sense at all: `if bolt-on`.
     """
 
     check: str
