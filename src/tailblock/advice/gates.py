@@ -16,14 +16,17 @@ if TYPE_CHECKING:
     from tailblock.knowledge.entries import Check, Gate
 
 
-def keepers_of(checklist: Checklist, name: str) -> frozenset[str]:
-    """Return the checks whose gates decide about a check, by its id or by its quantity."""
-    check = checklist.checks[name]
-    return frozenset(
-        keeper.id
-        for keeper in checklist.checks.values()
-        if keeper.id != name and any(_guards(gate, check) for gate in keeper.gate)
-    )
+def keepers(checklist: Checklist) -> Mapping[str, frozenset[str]]:
+    """Return, for every check, those whose gates decide about it, by its id or its quantity."""
+    gated = [check for check in checklist.checks.values() if check.gate]
+    return {
+        check.id: frozenset(
+            keeper.id
+            for keeper in gated
+            if keeper is not check and any(_guards(gate, check) for gate in keeper.gate)
+        )
+        for check in checklist.checks.values()
+    }
 
 
 def shut(situation: Situation, check: Check, end: Mapping[str, str] | None) -> bool:
@@ -41,7 +44,7 @@ def shut(situation: Situation, check: Check, end: Mapping[str, str] | None) -> b
     checks = situation.checklist.checks
     return any(
         _fired(situation, checks[keeper], check) and _holds(situation, keeper, place)
-        for keeper in keepers_of(situation.checklist, check.id)
+        for keeper in situation.keepers[check.id]
     )
 
 

@@ -9,8 +9,6 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from tailblock.advice.gates import keepers_of
-
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
@@ -119,9 +117,7 @@ class Order:
 
     def _decides_about_answered(self, keeper: Candidate) -> bool:
         situation = self._situation
-        return any(
-            keeper.tells in keepers_of(situation.checklist, check) for check in situation.answered
-        )
+        return any(keeper.tells in situation.keepers[check] for check in situation.answered)
 
     def _worth(self, item: Item) -> float:
         """Return the best rate that a gate opens the way to, its own included."""
@@ -192,9 +188,8 @@ class Order:
         )
 
     def _keepers_of(self, candidate: Candidate) -> frozenset[str]:
-        checklist = self._situation.checklist
         names = {candidate.tells, candidate.check}
-        keepers = frozenset[str]().union(*(keepers_of(checklist, name) for name in names))
+        keepers = frozenset[str]().union(*(self._situation.keepers[name] for name in names))
         return (keepers - names) & self._by_tells.keys()
 
     def _each_once(self, items: Sequence[Item]) -> Iterator[Item]:

@@ -34,6 +34,7 @@ class SetupMap:
 
     def __init__(self, setups: Setups) -> None:
         self._setups = setups
+        self._known: dict[tuple[State, int | None], Mapping[State, float]] = {}
         self._ladder = {
             name: step for step, name in enumerate(setups.states.get(setups.tension, ()))
         }
@@ -75,11 +76,7 @@ class SetupMap:
 
         Source: Dijkstra's algorithm, as networkx has it.
         """
-        graph = self._graph if ceiling is None else self._calm(ceiling)
-        here = self._state(start)
-        if here not in graph:
-            return None
-        minutes = nx.single_source_dijkstra_path_length(graph, here, weight="minutes")
+        minutes = self._minutes(self._state(start), ceiling)
         ends = [state for state in self._states if state in minutes and satisfies(state, wanted)]
         if not ends:
             return None
@@ -103,9 +100,19 @@ class SetupMap:
                         graph.add_edge(state, end, minutes=min(move.minutes, known["minutes"]))
         return graph
 
-    def _calm(self, ceiling: int) -> nx.DiGraph[State]:
-        calm = [state for state in self._states if self.tension(dict(state)) <= ceiling]
-        return self._graph.subgraph(calm)
+    def _minutes(self, start: State, ceiling: int | None) -> Mapping[State, float]:
+        """Return the minutes to every state in reach, worked out once for each start."""
+        known = self._known.get((start, ceiling))
+        if known is None:
+            graph = self._graph
+            if ceiling is not None:
+                calm = [state for state in self._states if self.tension(dict(state)) <= ceiling]
+                graph = graph.subgraph(calm)
+            known = {}
+            if start in graph:
+                known = nx.single_source_dijkstra_path_length(graph, start, weight="minutes")
+            self._known[start, ceiling] = known
+        return known
 
     def _state(self, setup: Mapping[str, str]) -> State:
         return tuple((name, setup.get(name, "")) for name in self._setups.states)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from tailblock.advice.gates import keepers
 from tailblock.advice.setups import SetupMap, satisfies
 from tailblock.inspection.groups import counting
 from tailblock.knowledge.levels import levels_of
@@ -29,7 +30,8 @@ class Situation:
     `answered`: for each check with an answer the setups it was given in. `unknown`: checks whose
     answer was `unknown` in the present setup. `levels`: the level that each answer reached, derived
     checks included. `gated`: checks whose answers count for nothing because of a gate.
-    `minutes_used`: attended minutes spent so far.
+    `keepers`: for each check those whose gates decide about it. `minutes_used`: attended minutes
+    spent so far.
     """
 
     checklist: Checklist
@@ -40,6 +42,7 @@ class Situation:
     unknown: frozenset[str]
     levels: Mapping[str, str]
     gated: frozenset[str]
+    keepers: Mapping[str, frozenset[str]]
     minutes_used: float
     map: SetupMap
 
@@ -110,6 +113,7 @@ def situation_of(
         ),
         levels=heard.levels,
         gated=heard.gated,
+        keepers=keepers(checklist),
         minutes_used=_minutes_used(checklist, visit, ways),
         map=ways,
     )
