@@ -65,7 +65,6 @@ def _is_argued(examined: Examined, cause: CauseBelief) -> bool:
 def _argue(examined: Examined, cause: CauseBelief, said: Callable[[str, int], str]) -> Cause:
     fault = examined.checklist.faults[cause.id]
     reasons = examined.reasons[cause.id]
-    checks = examined.checklist.checks
     return Cause(
         id=cause.id,
         part=examined.checklist.parts[cause.part].name,
@@ -79,11 +78,17 @@ def _argue(examined: Examined, cause: CauseBelief, said: Callable[[str, int], st
         against=_weights(examined, reasons.against, said),
         lighter=max(0, len(reasons.in_favour) - SHOWN) + max(0, len(reasons.against) - SHOWN),
         brought_about_by=tuple(examined.checklist.faults[id_].name for id_ in reasons.trail),
-        settles=checks[reasons.settles].title if reasons.settles else "",
+        settles=_settles(examined, reasons.settles) if reasons.settles else "",
         under_tension=TENSION[fault.under_tension],
         pace=PACE[fault.pace],
         left_alone=fault.left_alone or "",
     )
+
+
+def _settles(examined: Examined, check: str) -> str:
+    held = {entry.check for entry in examined.advice.held_back if not entry.accepted}
+    title = examined.checklist.checks[check].title
+    return f"{title} (not yet: it adds load)" if check in held else title
 
 
 def _weights(

@@ -59,6 +59,7 @@ class _Visit:
         heard: Heard = examined.heard[visit]
         self.silent = {silent.reading: silent.reason for silent in heard.silent}
         self.spoken = heard.spoken
+        self.levels = heard.levels
         self.own = {
             index: one for one in heard.spoken for index in one.readings if self._is_own(one)
         }
@@ -79,9 +80,8 @@ class _Visit:
         check = self.checks[spoken.check]
         if check.measure is None or spoken.value is None:
             return words_of_level(check, spoken.level or "")
-        ruled = self._ruler(check, check.measure)
         value = shown(spoken.value, check.measure.quantity)
-        return f"{value}: {words_of_level(check, ruled.level(spoken.value))}"
+        return f"{value}: {words_of_level(check, self.levels[spoken.check])}"
 
     def _finding(self, index: int, reading: Reading) -> Finding:
         check = self.checks[reading.check]
@@ -137,7 +137,7 @@ class _Visit:
         if measure is None or spoken.value is None or spoken.u is None:
             raise ValueError(spoken.check)  # a derived check is measured: its entry says so
         ruled = self._ruler(check, measure)
-        level = ruled.level(spoken.value)
+        level = self.levels[spoken.check]
         return Finding(
             check=check.title,
             written="",
@@ -164,7 +164,8 @@ class _Visit:
         spoken = self.own.get(index)
         if spoken is not None and len(spoken.readings) > 1:
             number = counted(len(spoken.readings), "reading")
-            yield f"averaged over {number}: {self.in_short(spoken)}"
+            mean = f"the mean of {number} counts: {self.in_short(spoken)}"
+            yield mean if index == spoken.readings[-1] else f"one of {number} that are averaged"
         if spoken is not None:
             yield from self._widened(spoken)
         else:

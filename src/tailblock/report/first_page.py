@@ -29,6 +29,7 @@ from tailblock.report.wording import (
     listed,
     minutes,
     scale_of_chances,
+    shortened,
     sure,
     surely,
 )
@@ -42,6 +43,7 @@ if TYPE_CHECKING:
     from tailblock.report.model import Plan
 
 MATTERS = 3
+REASON = 160  # characters of a person's reason; the whole of it stands on the bench pages
 STEPS = 3
 UNKNOWNS = 5
 SUSPECT = 0.20
@@ -155,8 +157,8 @@ def stringing(examined: Examined) -> Stringing:
         why=why,
         clear_with=tuple(checks[check].title for check in found.clear_with),
         accepted=tuple(
-            f"{entry.by} goes on all the same ({examined.checklist.faults[entry.fault].name}): "
-            f"{entry.why}"
+            f"{shortened(entry.by)} goes on all the same "
+            f"({examined.checklist.faults[entry.fault].name}): {shortened(entry.why, REASON)}"
             for entry in visit.accepted
         ),
     )

@@ -88,10 +88,10 @@ SEEN: Mapping[str, str] = MappingProxyType(
     {
         "read": "read",
         "from-memory": "from memory, not looked up again",
-        "not-applicable": "practice of the trade, no document",
+        "not-applicable": "nothing to be read",
     }
 )
-
+COMMON_PRACTICE = "common practice"
 # Title of each offer and what it promises: what it buys, and what it does not.
 OFFERS: Mapping[str, tuple[str, str]] = MappingProxyType(
     {

@@ -10,7 +10,7 @@ from collections import Counter
 from typing import TYPE_CHECKING
 
 from tailblock.report.model import Source
-from tailblock.report.sentences import SEEN
+from tailblock.report.sentences import COMMON_PRACTICE, SEEN
 from tailblock.report.wording import counted, listed
 
 if TYPE_CHECKING:
@@ -49,7 +49,7 @@ def sources(
     return tuple(
         Source(
             citation=f"{source.citation}, {source.where}" if source.where else source.citation,
-            seen=SEEN[source.seen],
+            seen=COMMON_PRACTICE if source.kind == "common-practice" else SEEN[source.seen],
             used_for=listed([counted(c[id_], name) for name, c in counts.items() if c[id_]]),
         )
         for id_, source in checklist.sources.items()

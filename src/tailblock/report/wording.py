@@ -92,13 +92,12 @@ def weight(decibans: float) -> str:
     """Say what a weight of evidence means, with the factor on the odds.
 
     >>> weight(10.0), weight(-3.0)
-    ('strong weight, odds x 10', 'some weight, odds / 2.0')
+    ('strong weight, odds × 10', 'some weight, odds ÷ 2.0')
     """
     words = next(words for limit, words in WEIGHTS if abs(decibans) < limit)
-    factor = 10 ** (min(abs(decibans), 60.0) / 10)
-    shown = f"{factor:.1f}" if factor < 10 else f"{factor:.2g}" if factor < 100 else "100 or more"
-    shown = f"{factor:.0f}" if 10 <= factor < 100 else shown
-    return f"{words}, odds {'x' if decibans >= 0 else '/'} {shown}"
+    factor = 10 ** (abs(decibans) / 10)
+    shown = f"{factor:.1f}" if factor < 9.95 else f"{factor:.0f}" if factor < 100 else "over 100"
+    return f"{words}, odds {'×' if decibans >= 0 else '÷'} {shown}"
 
 
 def scale_of_chances() -> str:
@@ -117,6 +116,16 @@ def listed(names: Sequence[str], last: str = "and") -> str:
     """
     *first, end = names
     return f"{', '.join(first)} {last} {end}" if first else end
+
+
+def shortened(text: str, most: int = 90) -> str:
+    """Return a text that fits where only a line or two can stand; the whole stands elsewhere.
+
+    >>> shortened("A guitar"), len(shortened("long " * 50))
+    ('A guitar', 90)
+    """
+    text = " ".join(text.split())
+    return text if len(text) <= most else f"{text[: most - 1]}…"
 
 
 def clause(sentence: str) -> str:
