@@ -239,6 +239,41 @@ def test_a_derived_check_with_all_inputs_is_read(offered: Offered) -> None:
     assert "tilt-change" not in offered(DERIVED, visit(AT_PITCH, *readings))
 
 
+TWICE = (
+    DERIVED
+    + """
+  - id: twice
+    part: bridge
+    title: Twice
+    ask: How far?
+    derived: tilt_change
+    from:
+      pitch: {check: tilt-change}
+      slack: {check: tilt, setup: {strings: slack}}
+    measure: *tilt
+    shows: [{fault: lifting, at_least: {leaning: often}}]
+"""
+)
+
+
+@pytest.mark.parametrize(
+    ("readings", "minutes"),
+    [
+        ((), 6),  # one reading serves both steps and is taken once
+        (("{check: tilt, value: 1 deg}",), 3),
+        (
+            ("{check: tilt, value: 1 deg}", "{check: tilt, value: 3 deg, setup: {strings: slack}}"),
+            None,
+        ),
+    ],
+)
+def test_a_derived_check_may_rest_on_another(
+    offered: Offered, readings: tuple[str, ...], minutes: float | None
+) -> None:
+    twice = offered(TWICE, visit(AT_PITCH, *readings)).get("twice")
+    assert (twice.minutes if twice else None) == minutes
+
+
 def test_a_derived_check_waits_for_an_input_that_cannot_be_said_here(offered: Offered) -> None:
     assert "tilt-change" not in offered(DERIVED, visit(AT_PITCH, "{check: tilt, value: unknown}"))
 

@@ -26,6 +26,7 @@ setups:
     - {from: {strings: slack}, to: {strings: tone-down}, minutes: 5}
     - {from: {strings: tone-down}, to: {strings: at-pitch}, minutes: 2}
     - {from: {strings: "off", bridge: "on"}, to: {bridge: "off"}, minutes: 65, work: true}
+    - {from: {strings: slack}, to: {strings: slack}, minutes: 1}  # goes nowhere
 """
 
 

@@ -79,7 +79,10 @@ def _candidate(situation: Situation, check: Check) -> Candidate | None:
     read = situation.is_read(check.id) and not stale(situation, check)
     if read or not _makes_sense(situation, check) or _family_answered(situation, check.id):
         return None
-    steps = tuple(_unread(situation, check, {}))
+    steps: list[_Step] = []
+    for step in _unread(situation, check, {}):
+        if step not in steps:  # one reading may serve two derived checks
+            steps.append(step)
     if not steps or not all(_askable(situation, step) for step in steps):
         return None
     way = _way(situation, steps, None)

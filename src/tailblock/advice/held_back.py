@@ -15,7 +15,7 @@ from tailblock.advice.results import HeldBack, MayString
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator, Mapping, Sequence
 
-    from tailblock.advice.candidates import Candidate
+    from tailblock.advice.candidates import Candidate, Way
     from tailblock.advice.gain import Gain
     from tailblock.advice.situation import Situation
     from tailblock.knowledge.checklist import Checklist
@@ -87,7 +87,7 @@ class Clearing:
         }
         self._gains = gains
         self._shown = shown
-        self._calm = [c for c in found if c.harmless and c.calm_way is not None]
+        self._calm = [(c, c.calm_way) for c in found if c.harmless and c.calm_way is not None]
 
     def ordered(self, faults: Collection[str]) -> tuple[Candidate, ...]:
         """Return what tells anything about any of these faults, most weighted bits a minute first.
@@ -95,24 +95,22 @@ class Clearing:
         Only checks that show a fault count, directly or through a symptom: a danger fault is not
         cleared by what is known about its neighbours.
         """
-        rates = [(self._rate(candidate, faults), candidate) for candidate in self._calm]
-        telling = [entry for entry in rates if entry[0] > 0.0]
-        return tuple(candidate for _, candidate in sorted(telling, key=lambda entry: -entry[0]))
+        return tuple(candidate for candidate, _ in self._telling(faults))
 
     def checks(self, faults: Collection[str]) -> tuple[str, ...]:
         """Return the ids of the checks to do, best first, each once."""
-        ways = (candidate.calm_way for candidate in self.ordered(faults))
-        return tuple(dict.fromkeys(way.check for way in ways if way))
+        return tuple(dict.fromkeys(way.check for _, way in self._telling(faults)))
 
-    def _rate(self, candidate: Candidate, faults: Collection[str]) -> float:
-        gain = self._gains.get(candidate.tells)
-        if gain is None or candidate.calm_way is None:
-            return 0.0
-        shown = self._shown.get(candidate.tells, ())
-        bits = sum(
-            self._weights[fault] * gain.about.get(fault, 0.0) for fault in faults if fault in shown
-        )
-        return bits / (candidate.minutes + candidate.calm_way.minutes)
+    def _telling(self, faults: Collection[str]) -> list[tuple[Candidate, Way]]:
+        rates = [(self._rate(c, way, faults), place) for place, (c, way) in enumerate(self._calm)]
+        best = sorted((entry for entry in rates if entry[0] > 0.0), key=lambda entry: -entry[0])
+        return [self._calm[place] for _, place in best]
+
+    def _rate(self, candidate: Candidate, way: Way, faults: Collection[str]) -> float:
+        about = self._gains[candidate.tells].about
+        shown = self._shown[candidate.tells]
+        bits = sum(self._weights[f] * about.get(f, 0.0) for f in faults if f in shown)
+        return bits / (candidate.minutes + way.minutes)
 
 
 def held_back(

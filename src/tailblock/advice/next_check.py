@@ -51,7 +51,7 @@ def advise(
     gains
         What each candidate would tell, by the id of the check that tells it.
     shown_by
-        Check -> the faults that it shows, directly or through a symptom.
+        Check -> the faults that it shows, directly or through a symptom; every candidate is in it.
     probability
         Of every fault that applies.
     accepted
@@ -83,7 +83,7 @@ def advise(
 def _advised(item: Item, order: Order, gains: Mapping[str, Gain], reasoning: Reasoning) -> Advised:
     candidate = item.candidate
     decides = [other.tells for other in order.hanging_on(candidate)]
-    gain = gains.get(candidate.tells)
+    gain = gains[candidate.tells]
     return Advised(
         check=item.way.check,
         gain_bits=item.bits,
@@ -135,11 +135,7 @@ def _unsettled(
 def _settles(
     fault: str, found: Sequence[Candidate], gains: Mapping[str, Gain], *, held: bool
 ) -> tuple[str | None, Reach | None]:
-    told = [
-        (gains[candidate.tells].about.get(fault, 0.0), candidate)
-        for candidate in found
-        if candidate.tells in gains
-    ]
+    told = [(gains[candidate.tells].about.get(fault, 0.0), candidate) for candidate in found]
     bits, best = max(told, key=lambda entry: entry[0], default=(0.0, None))
     return (best.check, _reach(best, held=held)) if best and bits > 0.0 else (None, None)
 

@@ -181,9 +181,9 @@ class Order:
             return True
         if item.candidate.harmless:
             return False
-        shown = set(self._shown_by.get(item.candidate.tells, ()))
+        shown = set(self._shown_by[item.candidate.tells])
         return any(
-            other.candidate.harmless and shown.intersection(self._shown_by.get(tells, ()))
+            other.candidate.harmless and shown.intersection(self._shown_by[tells])
             for tells, other in left.items()
         )
 
@@ -215,8 +215,7 @@ def _offered(
     for candidate in found:
         way = candidate.calm_way if held else candidate.way
         if way is not None and not (held and candidate.loading):
-            gain = gains.get(candidate.tells)
-            yield Item(candidate, "gain", gain.bits if gain else 0.0, way)
+            yield Item(candidate, "gain", gains[candidate.tells].bits, way)
 
 
 def _as(step: Step, items: Iterable[Item]) -> list[Item]:

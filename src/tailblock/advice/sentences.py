@@ -41,11 +41,9 @@ def inline(name: str) -> str:
 
 
 def moves_most(
-    checklist: Checklist, gain: Gain | None, among: Collection[str] | None = None
+    checklist: Checklist, gain: Gain, among: Collection[str] | None = None
 ) -> str | None:
     """Return the fault that a check tells most about, by weight; None if it tells nothing."""
-    if gain is None:
-        return None
     worth = {
         fault: bits * weight(checklist.faults[fault], checklist.limits)
         for fault, bits in gain.about.items()
@@ -66,7 +64,7 @@ class Reasoning:
         self._danger = danger
 
     def sentence(
-        self, step: Step, tells: str, check: str, gain: Gain | None, decides: Sequence[str]
+        self, step: Step, tells: str, check: str, gain: Gain, decides: Sequence[str]
     ) -> str:
         """Return the reason for a check.
 
@@ -77,7 +75,7 @@ class Reasoning:
         tells, check
             The check that counts, and the one to do: an input of the first, or the same.
         gain
-            What it would tell, None if nothing.
+            What it would tell.
         decides
             The unread checks that hang on it, if it is a gate.
         """

@@ -15,6 +15,8 @@ if TYPE_CHECKING:
 
     from tailblock.inspection.speaks import Heard
     from tailblock.knowledge.checklist import Checklist
+    from tailblock.knowledge.entries import Check
+    from tailblock.network.arrays import Finding
     from tailblock.network.compile import Compiled
 
 
@@ -37,14 +39,12 @@ def looked_at(checklist: Checklist, compiled: Compiled, heard: Sequence[Heard]) 
         For each visit what speaks. What was seen on an earlier visit stands as long as neither work
         nor time has touched the fault.
     """
-    seen: set[str] = set()
-    for visit, said in enumerate(heard):
-        for spoken in said.spoken:
-            index = compiled.finding_of(spoken.check, visit)
-            if index is not None:
-                faults = _faults(checklist, compiled, compiled.network.findings[index].parents)
-                seen.update(_untouched(compiled, faults, visit))
-    return frozenset(seen)
+    return frozenset(
+        fault
+        for visit, _, finding in _speaking(compiled, heard)
+        for fault in _faults(checklist, compiled, finding.parents)
+        if _untouched(compiled, fault, visit)
+    )
 
 
 def at_the_top(checklist: Checklist, compiled: Compiled, heard: Sequence[Heard]) -> frozenset[str]:
@@ -55,23 +55,30 @@ def at_the_top(checklist: Checklist, compiled: Compiled, heard: Sequence[Heard])
     heard
         As for `looked_at`.
     """
-    touched: set[str] = set()
+    return frozenset(
+        fault
+        for visit, check, finding in _speaking(compiled, heard)
+        for parents in _ends(checklist.checks[check], heard[visit].levels[check], finding)
+        for fault in _faults(checklist, compiled, parents)
+        if _untouched(compiled, fault, visit)
+    )
+
+
+def _speaking(compiled: Compiled, heard: Sequence[Heard]) -> Iterator[tuple[int, str, Finding]]:
+    """Yield what speaks: the visit, the check and its finding."""
     for visit, said in enumerate(heard):
         for spoken in said.spoken:
-            index = compiled.finding_of(spoken.check, visit)
-            if index is None:
-                continue
-            finding = compiled.network.findings[index]
-            ends = levels_of(checklist.checks[spoken.check])
-            level = said.levels[spoken.check]
-            for side, parents in (
-                (ends.low, finding.low.parents),
-                (ends.high, finding.high.parents),
-            ):
-                if side and level == side[-1]:
-                    faults = _faults(checklist, compiled, parents)
-                    touched.update(_untouched(compiled, faults, visit))
-    return frozenset(touched)
+            finding = compiled.network.findings[compiled.index[spoken.check, visit]]
+            yield visit, spoken.check, finding
+
+
+def _ends(check: Check, level: str, finding: Finding) -> Iterator[tuple[int, ...]]:
+    """Yield the nodes linked to the side whose outermost level this is, if it is one."""
+    levels = levels_of(check)
+    if level in levels.low[-1:]:
+        yield finding.low.parents
+    if level in levels.high[-1:]:
+        yield finding.high.parents
 
 
 def _faults(checklist: Checklist, compiled: Compiled, nodes: Iterable[int]) -> frozenset[str]:
@@ -85,6 +92,6 @@ def _faults(checklist: Checklist, compiled: Compiled, nodes: Iterable[int]) -> f
     return frozenset(compiled.nodes[index].id for index in behind)
 
 
-def _untouched(compiled: Compiled, faults: Iterable[str], visit: int) -> Iterator[str]:
-    """Yield the faults that are on the last visit what they were on an earlier one."""
-    return (f for f in faults if compiled.node_of(f, visit) == compiled.node_of(f))
+def _untouched(compiled: Compiled, fault: str, visit: int) -> bool:
+    """Return whether a fault is on the last visit what it was on an earlier one."""
+    return compiled.node_of(fault, visit) == compiled.node_of(fault)
