@@ -74,7 +74,7 @@ def advised(read_checklist: Read, situation: Stand) -> Callable[..., Advice]:
 
         all_gains = {id_: Gain(id_, bits(about), about) for id_, (_, about) in told.items()}
         all_gains |= gains or {}
-        shown = {id_: set(about) for id_, (_, about) in told.items()}
+        shown = {id_: set(gain.about) for id_, gain in all_gains.items()}
         chances = {"lifting": 0.05, "hump": 0.1, "worn": 0.1, **(probability or {})}
         return advise(stand, candidates(stand), all_gains, shown, chances, accepted=accepted)
 
@@ -391,6 +391,14 @@ def test_a_longer_stage_buys_it_all(advised: Ask) -> None:
     told = Told(a=("", {"hump": 0.9}), b=("setup: {strings: 'off'}", {"hump": 0.8}))
     advice = advised(told, more="stages: [{id: arrival, budget: 1 h}]\n")
     assert (advice.budget, advice.beyond) == (60, ())
+
+
+def test_a_stage_that_the_checklist_does_not_name_has_no_budget_and_no_opening_list(
+    advised: Ask,
+) -> None:
+    told = Told(a=("minutes: 200", {"hump": 0.9}))
+    advice = advised(told, visit=SLACK + "stage: elsewhere\n")
+    assert (advice.budget, advice.beyond, order(advice)) == (None, (), ["a"])
 
 
 def test_an_answer_given_twice_in_one_setup_is_counted_once(advised: Ask) -> None:
