@@ -7,8 +7,8 @@ import pytest
 
 from tailblock.inference import Reasoner
 from tailblock.inference.factors import Factor, FactorGraph, outcome_table
-from tailblock.inference.propagate import propagate
-from tailblock.inference.tree import grow, table_of
+from tailblock.inference.propagate import calibrate
+from tailblock.inference.tree import grow
 from tailblock.network.arrays import Evidence, Finding, Network, Side
 
 NO_SIDE = Side((), np.empty((0, 1)), np.ones(1))
@@ -117,7 +117,6 @@ def test_the_asia_network(
 ) -> None:
     told = [Factor((v,), np.array(row, dtype=float)) for v, row in seen.items()]
     forest = grow(FactorGraph(8, (*asia(), *told), ()))
-    tables = [table_of(bag)[:, None] for bag in forest.bags]
-    totals = propagate(forest, tables, np.ones((8, 1)))
-    assert np.exp(totals.log_total[0]) == pytest.approx(chance, rel=1e-5)
-    assert totals.present[:, 0] == pytest.approx(posteriors, abs=1e-6)
+    calibrated = calibrate(forest, np.ones(8))
+    assert np.exp(calibrated.log_total) == pytest.approx(chance, rel=1e-5)
+    assert calibrated.marginals(8) == pytest.approx(posteriors, abs=1e-6)

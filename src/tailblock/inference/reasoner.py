@@ -1,8 +1,8 @@
 """The questions that advice and report ask of a network with evidence, each answered exactly.
 
-In: a `Network` and `Evidence`, by index. Out: `Beliefs`, `Prediction`s, leave-one-out posteriors.
-The clique forest is grown once and serves every question; hypotheses are columns of one pass,
-since "the finding is at most at this level" only changes the weights of its parents.
+In: a `Network` and `Evidence`, by index. Out: `Beliefs`, `Prediction`s, leave-one-out posteriors. The
+clique tree is grown and calibrated once and serves every question: what an unread finding would say,
+and what would be believed without a reading, are small changes whose effects spread in one sweep.
 """
 
 from __future__ import annotations
@@ -15,18 +15,21 @@ import numpy as np
 
 from tailblock.inference.beliefs import Beliefs, ImpossibleEvidence, Prediction
 from tailblock.inference.factors import build
-from tailblock.inference.propagate import propagate
-from tailblock.inference.tree import CELL_LIMIT, grow, table_of
+from tailblock.inference.hypotheses import columns_of, read_back
+from tailblock.inference.outward import Change, spread
+from tailblock.inference.propagate import calibrate
+from tailblock.inference.tree import CELL_LIMIT, grow
 from tailblock.network.arrays import Evidence
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from tailblock.inference.propagate import Totals
-    from tailblock.network.arrays import Finding, FloatArray, Network, Side
+    from tailblock.inference.propagate import Calibrated
+    from tailblock.network.arrays import FloatArray, Network
 
-# Below this chance of an answer, what it would do is rounding noise.
-_NOISE = 1e-12
+
+# Dividing by less than this would bring rounding noise up with it.
+_LEAST = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +57,6 @@ class Reasoner:
         )
         self._graph = build(network, self.evidence)
         self._forest = grow(self._graph, limit)
-        self._tables = [table_of(bag)[:, None] for bag in self._forest.bags]
         self._weights = np.ones(len(network))
         self._log_scale = 0.0
         for entry in self._graph.weights:
@@ -67,8 +69,8 @@ class Reasoner:
         return self._forest.cells
 
     @cached_property
-    def _totals(self) -> Totals:
-        return self._ask(self._weights[:, None])
+    def _calibrated(self) -> Calibrated:
+        return calibrate(self._forest, self._weights)
 
     @cached_property
     def log_evidence(self) -> float:
@@ -76,7 +78,7 @@ class Reasoner:
         constants = float(np.prod([float(factor.table) for factor in self._forest.constants]))
         if constants == 0.0:
             return -np.inf
-        return float(self._totals.log_total[0] + np.log(constants)) + self._log_scale
+        return self._calibrated.log_total + float(np.log(constants)) + self._log_scale
 
     @cached_property
     def beliefs(self) -> Beliefs:
@@ -89,51 +91,73 @@ class Reasoner:
         """
         if not np.isfinite(self.log_evidence):
             raise ImpossibleEvidence(*self._culprits())
-        return Beliefs(_frozen(self._totals.present[:, 0].clip(0.0, 1.0)), self.log_evidence)
+        marginals = self._calibrated.marginals(len(self.network))
+        return Beliefs(_frozen(marginals.clip(0.0, 1.0)), self.log_evidence)
 
     def predict(self, findings: Sequence[int]) -> tuple[Prediction, ...]:
         """Return what each finding would say if it were read next, and what that would do.
 
         Findings that carry evidence already are asked as if they were read anew.
+
+        Raises
+        ------
+        ImpossibleEvidence
+            The evidence has probability zero.
         """
-        present = self.beliefs.probability
-        columns = [self._weights]
-        spans = []
-        for k in findings:
-            grid = _hypotheses(self.network.findings[k], len(self.network))
-            spans.append((len(columns), len(columns) + len(grid)))
-            columns.extend(self._weights * factor for _, factor in grid)
-        totals = self._ask(np.stack(columns, axis=1))
-        share = np.exp(totals.log_total - totals.log_total[0])
+        now = self.beliefs.probability
+        wanted = [columns_of(self.network.findings[k]) for k in findings]
+        changes = {key: change for columns in wanted for key, change in columns.changes().items()}
+        asked = {key: column for column, key in enumerate(changes)}
+        outcome = spread(self._calibrated, list(changes.values()), len(self.network))
         return tuple(
-            _read_out(k, self.network.findings[k], share[a:b], totals.present[:, a:b], present)
-            for k, (a, b) in zip(findings, spans, strict=True)
+            read_back(k, self.network.findings[k], columns, asked, outcome, now)
+            for k, columns in zip(findings, wanted, strict=True)
         )
 
     def leave_one_out(self) -> LeaveOneOut:
-        """Return the posterior without each finding's evidence in turn."""
-        entered = tuple(self.evidence.soft)
-        row = {k: r for r, k in enumerate(entered)}
-        weights = np.ones((len(self.network), len(entered)))
-        for entry in self._graph.weights:
-            others = np.ones(len(entered))
-            others[row[entry.owner]] = 0.0
-            weights[list(entry.nodes)] *= np.where(others, entry.factor[:, None], 1.0)
-        tables = list(self._tables)
-        for b, bag in enumerate(self._forest.bags):
-            owners = {f.owner for f, _ in bag.factors if f.owner is not None}
-            if owners:
-                wide = np.repeat(self._tables[b], len(entered), axis=1)
-                for owner in owners:
-                    wide[:, row[owner]] = table_of(bag, skip=owner)
-                tables[b] = wide
-        if not entered:
-            return LeaveOneOut((), np.empty((0, len(self.network))))
-        totals = propagate(self._forest, tables, weights, len(self.network))
-        return LeaveOneOut(entered, _frozen(totals.present.T.clip(0.0, 1.0)))
+        """Return the posterior without each finding's evidence in turn.
 
-    def _ask(self, weights: FloatArray) -> Totals:
-        return propagate(self._forest, self._tables, weights, len(self.network))
+        Raises
+        ------
+        ImpossibleEvidence
+            The evidence has probability zero.
+        """
+        _ = self.beliefs
+        entered = tuple(self.evidence.soft)
+        changes = {k: self._without(k) for k in entered}
+        undone = {k: change for k, change in changes.items() if change is not None}
+        present = spread(self._calibrated, list(undone.values()), len(self.network)).present
+        rows = dict(zip(undone, present.T.clip(0.0, 1.0), strict=True))
+        for k in entered:
+            if k not in rows:
+                rest = {other: row for other, row in self.evidence.soft.items() if other != k}
+                alone = Reasoner(self.network, Evidence(rest, self.evidence.hard))
+                rows[k] = alone.beliefs.probability
+        table = np.array([rows[k] for k in entered]).reshape(len(entered), len(self.network))
+        return LeaveOneOut(entered, _frozen(table))
+
+    def _without(self, k: int) -> Change | None:
+        """Return the change that takes the evidence of finding `k` out again: its inverse.
+
+        None if it rules something out altogether, which no factor can bring back.
+        """
+        ruled = {
+            node: factor
+            for entry in self._graph.weights
+            if entry.owner == k
+            for node, factor in zip(entry.nodes, entry.factor.tolist(), strict=True)
+        }
+        own = [
+            (b, lining, factor.table)
+            for b, bag in enumerate(self._forest.bags)
+            for factor, lining in bag.factors
+            if factor.owner == k
+        ]
+        least = min([*ruled.values(), *(float(table.min()) for _, _, table in own)], default=1.0)
+        if least < _LEAST:
+            return None
+        weights = {node: (1.0, 1.0 / factor) for node, factor in ruled.items()}
+        return Change(weights, tuple((b, lining, 1.0 / table) for b, lining, table in own))
 
     def _culprits(self) -> tuple[tuple[int, ...], tuple[int, ...]]:
         """Return a smallest set of findings and nodes that contradict each other by themselves."""
@@ -161,44 +185,3 @@ def _scaled(likelihood: Sequence[float]) -> Sequence[float]:
 def _frozen(array: FloatArray) -> FloatArray:
     array.flags.writeable = False
     return array
-
-
-def _side_weights(side: Side, level: int, nodes: int) -> FloatArray:
-    weights = np.ones(nodes)
-    weights[list(side.parents)] = side.cumulative[:, level]
-    return weights
-
-
-def _hypotheses(finding: Finding, nodes: int) -> list[tuple[tuple[int, int], FloatArray]]:
-    """Return (low at most a, high at most b) and the weights that it means, for all a and b."""
-    return [
-        (
-            (a, b),
-            _side_weights(finding.low, a, nodes) * _side_weights(finding.high, b, nodes),
-        )
-        for a in range(finding.low.top + 1)
-        for b in range(finding.high.top + 1)
-    ]
-
-
-def _read_out(
-    k: int, finding: Finding, share: FloatArray, present: FloatArray, now: FloatArray
-) -> Prediction:
-    """Turn "at most" columns into outcomes: differences along both sides, then H - L."""
-    tops = (finding.low.top + 1, finding.high.top + 1)
-    leak = np.outer(finding.low.leak, finding.high.leak)
-    total = leak * share.reshape(tops)
-    joint = present.reshape(-1, *tops) * total
-    for axis in (-2, -1):
-        total = np.diff(total, axis=axis, prepend=0.0)
-        joint = np.diff(joint, axis=axis, prepend=0.0)
-    chance = np.zeros(finding.outcomes)
-    both = np.zeros((finding.outcomes, len(now)))
-    for a in range(tops[0]):
-        for b in range(tops[1]):
-            chance[b - a + finding.low.top] += total[a, b]
-            both[b - a + finding.low.top] += joint[:, a, b]
-    chance = chance.clip(0.0, None)
-    said = chance[:, None] > _NOISE
-    posterior = np.where(said, both / np.where(said, chance[:, None], 1.0), now)
-    return Prediction(k, _frozen(chance), _frozen(posterior.clip(0.0, 1.0)))

@@ -1,6 +1,6 @@
-"""Factor graph -> clique forest: which tables there are, and how messages fit into them.
+"""Factor graph -> clique tree: which tables there are, and how messages fit into them.
 
-In: a `FactorGraph`. Out: a `Forest` of bags. Variables are renamed by their place in the
+In: a `FactorGraph`. Out: a `Forest` of bags, which empty separators join into one tree. Variables are renamed by their place in the
 elimination order; every bag lists its variables in that order, those it sums out first
 (`residual`) and its separator last, so that a message is a sum over the leading axes and enters
 its parent by one reshape.
@@ -46,7 +46,7 @@ class Bag:
     variables: tuple[int, ...]
     residual: int
     parent: int | None
-    fit: Fit | None  # of its message in the parent's table
+    lining: Fit  # of its separator in the parent's table; empty for a root
     factors: tuple[tuple[Factor, Fit], ...]
 
     @property
@@ -57,9 +57,10 @@ class Bag:
 
 @dataclass(frozen=True, slots=True)
 class Forest:
-    """Bags in an order in which children come before parents; `constants` have an empty scope."""
+    """Bags, children before parents, the last one the root; `constants` have an empty scope."""
 
     bags: tuple[Bag, ...]
+    children: tuple[tuple[int, ...], ...]
     constants: tuple[Factor, ...]
     home: dict[int, tuple[int, int]]  # variable -> (its bag, its axis there)
     cells: int
@@ -114,11 +115,13 @@ def grow(graph: FactorGraph, limit: int = CELL_LIMIT) -> Forest:
             tuple(factor.scope[a] for a in axes), np.transpose(factor.table, axes), factor.owner
         )
         assigned[top].append((turned, fit(scopes[top], ordered)))
+    last = len(index) - 1
+    top_of_all = next(top for top, b in index.items() if b == last)
     bags = []
     home: dict[int, tuple[int, int]] = {}
     for top, b in index.items():
         separator = members[residuals[top][-1]]
-        parent = root_of[separator[0]] if separator else None
+        parent = root_of[separator[0]] if separator else (None if b == last else top_of_all)
         for axis, step in enumerate(residuals[top]):
             home[steps.order[step]] = (b, axis)
         bags.append(
@@ -126,11 +129,21 @@ def grow(graph: FactorGraph, limit: int = CELL_LIMIT) -> Forest:
                 tuple(steps.order[step] for step in scopes[top]),
                 len(residuals[top]),
                 None if parent is None else index[parent],
-                None if parent is None else fit(scopes[parent], separator),
+                Fit((), (), ()) if parent is None else fit(scopes[parent], separator),
                 tuple(assigned[top]),
             )
         )
-    return Forest(tuple(bags), tuple(constants), home, sum(bag.cells for bag in bags))
+    children: list[list[int]] = [[] for _ in bags]
+    for b, bag in enumerate(bags):
+        if bag.parent is not None:
+            children[bag.parent].append(b)
+    return Forest(
+        tuple(bags),
+        tuple(map(tuple, children)),
+        tuple(constants),
+        home,
+        sum(bag.cells for bag in bags),
+    )
 
 
 def _merge(members: list[list[int]]) -> tuple[dict[int, int], dict[int, list[int]]]:
@@ -154,12 +167,16 @@ def _merge(members: list[list[int]]) -> tuple[dict[int, int], dict[int, list[int
     return leader, residuals
 
 
-def table_of(bag: Bag, skip: int | None = None) -> FloatArray:
-    """Return the product of a bag's factors, flat; factors owned by finding `skip` are left out."""
+def table_of(bag: Bag) -> FloatArray:
+    """Return the product of a bag's factors, flat."""
     product = np.ones(bag.cells)
     for factor, lining in bag.factors:
-        if factor.owner is not None and factor.owner == skip:
-            continue
         view = product.reshape(lining.whole)
         view *= factor.table.reshape(lining.part)
     return product
+
+
+def marginal(table: FloatArray, lining: Fit) -> FloatArray:
+    """Return the sum of a flat table over the axes that a lining has not, flat."""
+    summed: FloatArray = table.reshape(lining.whole).sum(axis=lining.missing).reshape(-1)
+    return summed
