@@ -66,8 +66,8 @@ def test_a_worse_level_of_the_same_gate_silences(inspection: Read, bench: Checkl
     )
     heard = hear(bench, record.instrument, record.visits[0])
     assert [one.check for one in heard.spoken] == ["settling"]
-    assert [(one.reading, one.reason) for one in heard.silent] == [
-        (1, "'Has it come to rest?' came out as just in: wood and strings drift")
+    assert [(one.reading, one.reason, one.note) for one in heard.silent] == [
+        (1, "'Has it come to rest?' came out as just in", "wood and strings drift")
     ]
 
 

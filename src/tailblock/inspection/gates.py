@@ -31,12 +31,14 @@ if TYPE_CHECKING:
 class Effect:
     """What the gates do to a reading.
 
-    `silenced_by` is the id of the gate that leaves no evidence, with its reason; else `u` is the
-    standard uncertainty to be added in quadrature [base unit], and `widened_by` the gates' ids.
+    `silenced_by` is the id of the gate that leaves no evidence, with its reason and the checklist's
+    own words on it; else `u` is the standard uncertainty to be added in quadrature [base unit], and
+    `widened_by` the gates' ids.
     """
 
     silenced_by: str = ""
     reason: str = ""
+    why: str = ""
     u: float = 0.0
     widened_by: tuple[str, ...] = ()
 
@@ -60,7 +62,8 @@ class Gates:
         for gate_check in (one for one in self.checklist.checks.values() if one.gate):
             for gate, level in self._firing(gate_check, check, setup):
                 if not isinstance(gate.then, Widen):
-                    return Effect(gate_check.id, _reason(gate_check, gate, level))
+                    reason = f"{gate_check.title!r} came out as {level.replace('-', ' ')}"
+                    return Effect(gate_check.id, reason, gate.why or "")
                 if check.measure is not None:
                     u = self._widening(check, check.measure, gate.then)
                     fired[gate_check.id] = max(u, fired.get(gate_check.id, 0.0))
@@ -123,8 +126,3 @@ def _normal_width(check: Check, measure: Measure, edges: tuple[float, ...]) -> f
     lower = edges[normal - 1] if normal > 0 else low
     upper = edges[normal] if normal < len(edges) else high
     return abs(upper - lower)
-
-
-def _reason(gate_check: Check, gate: Gate, level: str) -> str:
-    why = f": {gate.why}" if gate.why else ""
-    return f"{gate_check.title!r} came out as {level.replace('-', ' ')}{why}"

@@ -58,12 +58,16 @@ class Spoken:
 
 @dataclass(frozen=True, slots=True)
 class Silent:
-    """A reading that gives no evidence, and why; `by` is the check that decides it."""
+    """A reading that gives no evidence, and why.
+
+    `by` is the check that decides it; `note` what the checklist says of the gate, if it is one.
+    """
 
     reading: int
     kind: Why
     reason: str  # the part of a sentence that follows "because"
     by: str = ""
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -228,11 +232,13 @@ class _Hearing:
 
     def _gate(self, name: str, readings: tuple[int, ...], effect: Effect) -> None:
         self.gated.add(name)
-        self._silence(readings, "gate", effect.reason, effect.silenced_by)
+        self._silence(readings, "gate", effect.reason, effect.silenced_by, effect.why)
 
-    def _silence(self, readings: tuple[int, ...], kind: Why, reason: str, by: str) -> None:
+    def _silence(
+        self, readings: tuple[int, ...], kind: Why, reason: str, by: str, note: str = ""
+    ) -> None:
         for index in readings:
-            self.silent.setdefault(index, Silent(index, kind, reason, by))
+            self.silent.setdefault(index, Silent(index, kind, reason, by, note))
 
 
 def _value(name: str, mean: Measured) -> Spoken:
