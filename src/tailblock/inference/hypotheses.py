@@ -1,19 +1,19 @@
 """Questions about findings as small changes of the weights, and the answers read back.
 
-In: a `Finding`. Out: `Columns`, the changes that together tell what each of its outcomes would do, and
-the reading of their effects. Two exact ways, whichever needs fewer columns:
+In: a `Finding`. Out: `Columns`, the changes that together tell what each of its outcomes would
+do, and the reading of their effects. Two exact ways, whichever needs fewer columns:
 
-- by level: "at most level a on the low side and b on the high side" is a product over the parents, and
-  differences of such columns are outcomes;
-- by state: the parents are in this state; the outcome's table then weighs the states. Findings on the
-  same single node share that one column.
+- by level: "at most level a on the low side and b on the high side" is a product over the
+  parents, and differences of such columns are outcomes;
+- by state: the parents are in this state; the outcome's table then weighs the states. Findings on
+  the same single node share that one column.
 """
 
 from __future__ import annotations
 
 import itertools
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
 
@@ -25,6 +25,9 @@ if TYPE_CHECKING:
     from tailblock.inference.outward import Outcome
     from tailblock.network.arrays import Finding, FloatArray
 
+# Which node, and what multiplies the weight of its absence and of its presence.
+Key: TypeAlias = tuple[tuple[int, float, float], ...]
+
 # Below this chance of an answer, what it would do is rounding noise.
 NOISE = 1e-12
 
@@ -33,10 +36,10 @@ NOISE = 1e-12
 class Columns:
     """The changes that a finding needs; `key` names each, so that equal ones are asked once."""
 
-    keys: tuple[tuple[tuple[int, float, float], ...], ...]
+    keys: tuple[Key, ...]
     by_state: bool
 
-    def changes(self) -> dict[tuple[tuple[int, float, float], ...], Change]:
+    def changes(self) -> dict[Key, Change]:
         """Return the change behind each key."""
         return {key: Change({node: (a, p) for node, a, p in key}) for key in self.keys}
 
@@ -44,20 +47,19 @@ class Columns:
 def columns_of(finding: Finding) -> Columns:
     """Return the cheaper way to ask about a finding."""
     parents = finding.parents
-    levels = [
-        (a, b) for a in range(finding.low.top + 1) for b in range(finding.high.top + 1)
-    ][:-1]
+    levels = [(a, b) for a in range(finding.low.top + 1) for b in range(finding.high.top + 1)][:-1]
     if (1 << len(parents)) - 1 <= len(levels):
         states = itertools.product((0, 1), repeat=len(parents))
-        return Columns(tuple(_state_key(parents, state) for state in states if any(state)), True)
-    return Columns(tuple(_level_key(finding, a, b) for a, b in levels), False)
+        return Columns(
+            tuple(_state_key(parents, state) for state in states if any(state)), by_state=True
+        )
+    return Columns(tuple(_level_key(finding, a, b) for a, b in levels), by_state=False)
 
 
 def read_back(
     k: int,
     finding: Finding,
     columns: Columns,
-    asked: dict[tuple[tuple[int, float, float], ...], int],
     outcome: Outcome,
     now: FloatArray,
 ) -> Prediction:
@@ -65,14 +67,13 @@ def read_back(
 
     Parameters
     ----------
-    asked
-        Key -> its column in `outcome`.
+    outcome
+        The effects of the finding's columns, in their order.
     now
         The present marginals.
     """
-    at = [asked[key] for key in columns.keys]
-    share = outcome.share[at]
-    joint = outcome.present[:, at] * share
+    share = outcome.share
+    joint = outcome.present * share
     if columns.by_state:
         chance, both = _from_states(finding, share, joint, now)
     else:
@@ -84,13 +85,11 @@ def read_back(
     return Prediction(k, chance, posterior)
 
 
-def _state_key(
-    parents: tuple[int, ...], state: tuple[int, ...]
-) -> tuple[tuple[int, float, float], ...]:
+def _state_key(parents: tuple[int, ...], state: tuple[int, ...]) -> Key:
     return tuple((p, 1.0 - on, float(on)) for p, on in zip(parents, state, strict=True))
 
 
-def _level_key(finding: Finding, low: int, high: int) -> tuple[tuple[int, float, float], ...]:
+def _level_key(finding: Finding, low: int, high: int) -> Key:
     weight = dict.fromkeys(finding.parents, 1.0)
     for side, level in ((finding.low, low), (finding.high, high)):
         for row, parent in enumerate(side.parents):

@@ -1,20 +1,20 @@
 """What many small changes do to every marginal, exactly and in one sweep.
 
-In: a `Calibrated` forest and `Change`s, each touching a few variables. Out: for each change how much of
-the weight it leaves, and every marginal after it.
+In: a `Calibrated` forest and `Change`s, each touching a few variables. Out: for each change how
+much of the weight it leaves, and every marginal after it.
 
-A change is worked out column by column only in its *region*, a small part of the tree that holds what
-it touches. Beyond it nothing but the separator's distribution matters, and one fixed matrix a bag
-carries that on, the same for all columns: P(next separator | this one). So the far field is a matrix
-product over many columns at once. Where more columns leave a part of the tree than its separator has
-states, the states themselves are carried on in their place, and mixed afterwards.
+A change is worked out column by column only in its *region*, a small part of the tree that holds
+what it touches. Beyond it nothing but the separator's distribution matters, and one fixed matrix
+a bag carries that on, the same for all columns: P(next separator | this one). So the far field is
+a matrix product over many columns at once. Where more columns leave a part of the tree than its
+separator has states, the states themselves are carried on in their place, and mixed afterwards.
 """
 
 from __future__ import annotations
 
 from collections import defaultdict
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 import numpy as np
 
@@ -49,6 +49,10 @@ class Outcome:
 
     share: FloatArray
     present: FloatArray
+
+    def at(self, columns: Sequence[int]) -> Outcome:
+        """Return some of the columns."""
+        return Outcome(self.share[list(columns)], self.present[:, list(columns)])
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,13 +116,11 @@ def _region(forest: Forest, masks: Sequence[int], change: Change) -> _Region:
     weights: dict[int, list[tuple[int, tuple[float, float]]]] = defaultdict(list)
     for variable, pair in change.weights.items():
         bit = 1 << variable
-        at = next((b for b in bags if masks[b] & bit), None)
-        if at is None:
-            for at in _path(forest, start, forest.home[variable][0]):  # noqa: B007
-                bags.add(at)
-                if masks[at] & bit:
-                    break
-        assert at is not None  # the home of a variable holds it  # noqa: S101
+        at = next((b for b in sorted(bags) if masks[b] & bit), -1)
+        if at < 0:
+            path = _path(forest, start, forest.home[variable][0])
+            at = next(b for b in path if masks[b] & bit)
+            bags.update(path[: path.index(at) + 1])
         weights[at].append((forest.bags[at].variables.index(variable), pair))
     tables: dict[int, list[tuple[Fit, FloatArray]]] = defaultdict(list)
     for bag, lining, table in change.tables:
@@ -131,9 +133,8 @@ def _path(forest: Forest, start: int, end: int) -> list[int]:
     up, down = [start], [end]
     while up[-1] != down[-1]:
         climber = up if up[-1] < down[-1] else down
-        parent = forest.bags[climber[-1]].parent
-        assert parent is not None  # only the root has none, and it is never the lower one  # noqa: S101
-        climber.append(parent)
+        # only the root has no parent, and it is never the lower of the two
+        climber.append(cast("int", forest.bags[climber[-1]].parent))
     return up + down[-2::-1]
 
 

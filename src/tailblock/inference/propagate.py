@@ -79,10 +79,7 @@ def calibrate(forest: Forest, weights: FloatArray) -> Calibrated:
     separators: list[FloatArray] = [np.ones(1)] * len(forest.bags)
     for b in reversed(range(len(forest.bags))):
         bag = forest.bags[b]
-        if bag.parent is None:
-            above = np.ones(1)
-        else:
-            above = marginal(tables[bag.parent], bag.lining)
+        above = np.ones(1) if bag.parent is None else marginal(tables[bag.parent], bag.lining)
         ratio = np.divide(above, messages[b], out=np.zeros_like(above), where=messages[b] > 0.0)
         tables[b].reshape(1 << bag.residual, -1)[:] *= ratio
         separators[b] = above

@@ -1,8 +1,9 @@
 """The questions that advice and report ask of a network with evidence, each answered exactly.
 
-In: a `Network` and `Evidence`, by index. Out: `Beliefs`, `Prediction`s, leave-one-out posteriors. The
-clique tree is grown and calibrated once and serves every question: what an unread finding would say,
-and what would be believed without a reading, are small changes whose effects spread in one sweep.
+In: a `Network` and `Evidence`, by index. Out: `Beliefs`, `Prediction`s, leave-one-out posteriors.
+The clique tree is grown and calibrated once and serves every question: what an unread finding
+would say, and what would be believed without a reading, are small changes whose effects spread in
+one sweep.
 """
 
 from __future__ import annotations
@@ -110,7 +111,13 @@ class Reasoner:
         asked = {key: column for column, key in enumerate(changes)}
         outcome = spread(self._calibrated, list(changes.values()), len(self.network))
         return tuple(
-            read_back(k, self.network.findings[k], columns, asked, outcome, now)
+            read_back(
+                k,
+                self.network.findings[k],
+                columns,
+                outcome.at([asked[key] for key in columns.keys]),
+                now,
+            )
             for k, columns in zip(findings, wanted, strict=True)
         )
 

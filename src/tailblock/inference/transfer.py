@@ -1,8 +1,8 @@
 """How a bag of a calibrated tree carries a separator's distribution from one edge to another.
 
-In: a `Calibrated` tree. Out: `Transfers`, which makes each matrix P(other separator | this one) when it
-is first wanted and keeps it. Variables that both separators share are carried as they are, so the matrix
-is a stack of small ones, one a state of the shared variables.
+In: a `Calibrated` tree. Out: `Transfers`, which makes each matrix P(other separator | this one)
+when it is first wanted and keeps it. Variables that both separators share are carried as they
+are, so the matrix is a stack of small ones, one a state of the shared variables.
 """
 
 from __future__ import annotations
@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class _Transfer:
-    """`matrix`: shared x out x in. `order_in`, `order_out`: axes that bring each side into place."""
+    """`matrix`: shared x out x in. `order_in`, `order_out` bring the axes of each side into place."""
 
     matrix: FloatArray
     order_in: tuple[int, ...]
@@ -65,7 +65,7 @@ class Transfers:
             self._transfers[key] = self._make(b, source, target)
         transfer = self._transfers[key]
         columns = weight.shape[1]
-        shared, out, into = transfer.matrix.shape
+        shared, _, into = transfer.matrix.shape
         axes = len(transfer.order_in)
         turned = weight.reshape(*[2] * axes, columns).transpose(*transfer.order_in, axes)
         carried = transfer.matrix @ turned.reshape(shared, into, columns)

@@ -1,9 +1,9 @@
 """Factor graph -> clique tree: which tables there are, and how messages fit into them.
 
-In: a `FactorGraph`. Out: a `Forest` of bags, which empty separators join into one tree. Variables are renamed by their place in the
-elimination order; every bag lists its variables in that order, those it sums out first
-(`residual`) and its separator last, so that a message is a sum over the leading axes and enters
-its parent by one reshape.
+In: a `FactorGraph`. Out: a `Forest` of bags, which empty separators join into one tree. Variables
+are renamed by their place in the elimination order; every bag lists its variables in that order,
+those it sums out first (`residual`) and its separator last, so that a message is a sum over the
+leading axes and enters its parent by one reshape.
 """
 
 from __future__ import annotations

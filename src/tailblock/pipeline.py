@@ -1,0 +1,176 @@
+"""The whole job as two functions: open an inspection, examine it.
+
+In: a path; then a checklist and an inspection. Out: `Examined`, everything that is concluded from
+the readings of the last visit. Commands and reports call these and nothing deeper.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from tailblock.advice.candidates import candidates, findings_of
+from tailblock.advice.gain import gains
+from tailblock.advice.gauge import reported_by_check
+from tailblock.advice.grades import Seen, grade, watched_parts
+from tailblock.advice.held_back import Clearing, danger_of, may_string
+from tailblock.advice.next_check import advise
+from tailblock.advice.ranking import rank, standing
+from tailblock.advice.reasons import reasons
+from tailblock.advice.shows import at_the_top, looked_at, shown
+from tailblock.advice.situation import situation_of
+from tailblock.advice.verdict import verdict
+from tailblock.errors import TailblockError
+from tailblock.inference import Evidence, ImpossibleEvidence, Reasoner
+from tailblock.inspection import store
+from tailblock.inspection.likelihood import likelihood
+from tailblock.inspection.speaks import hear
+from tailblock.network import VisitSkeleton, compile_network
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+    from pathlib import Path
+
+    from tailblock.advice import Advice, CauseBelief, Grades, MayString, Reasons, Verdict
+    from tailblock.inference import Beliefs
+    from tailblock.inspection.record import Inspection
+    from tailblock.inspection.speaks import Heard
+    from tailblock.knowledge.checklist import Checklist
+    from tailblock.network import Compiled
+
+
+@dataclass(frozen=True, slots=True)
+class Examined:
+    """The last visit of an inspection (`visit` is its index) and all that follows from it."""
+
+    checklist: Checklist
+    inspection: Inspection
+    visit: int
+    compiled: Compiled
+    heard: tuple[Heard, ...]
+    beliefs: Beliefs
+    priors: Beliefs
+    causes: tuple[CauseBelief, ...]
+    advice: Advice
+    grades: Grades
+    verdict: Verdict
+    may_string: MayString
+    reasons: Mapping[str, Reasons]
+
+
+class Contradiction(TailblockError):
+    """What was read and confirmed cannot all be true by this checklist."""
+
+    def __init__(self, path: Path, named: tuple[str, ...]) -> None:
+        self.path, self.named = path, named
+        super().__init__(
+            f"{path}: {', '.join(named)}: these contradict each other, the checklist allows no "
+            "instrument with all of them (look again, and retract the one that is wrong)"
+        )
+
+
+def open_inspection(
+    path: Path, find_checklist: store.ChecklistFinder
+) -> tuple[Checklist, Inspection]:
+    """Read an inspection file and the checklist that it names.
+
+    Raises
+    ------
+    TailblockError
+        The file or the checklist cannot be used; the text says where and what would be right.
+    """
+    inspection = store.read(path, find_checklist)
+    return find_checklist(inspection.checklist), inspection
+
+
+def examine(checklist: Checklist, inspection: Inspection) -> Examined:
+    """Return everything that the readings of an inspection say about its last visit.
+
+    Raises
+    ------
+    Contradiction
+        The readings and confirmations have probability zero together.
+    TooWide
+        Exact inference is out of reach for this checklist and instrument.
+    """
+    instrument, visits = inspection.instrument, inspection.visits
+    heard = tuple(hear(checklist, instrument, visit) for visit in visits)
+    done = tuple(tuple(work.remedy for work in visit.work) for visit in visits)
+    skeleton = [
+        VisitSkeleton(visit.stage, visit.day, work)
+        for visit, work in zip(visits, done, strict=True)
+    ]
+    compiled = compile_network(checklist, instrument.traits, skeleton)
+    priors = Reasoner(compiled.network, Evidence()).beliefs
+    reasoner = Reasoner(compiled.network, _evidence(checklist, inspection, compiled, heard))
+    try:
+        beliefs = reasoner.beliefs
+    except ImpossibleEvidence as impossible:
+        named = _named(inspection, compiled, impossible)
+        raise Contradiction(inspection.path, named) from impossible
+
+    situation = situation_of(checklist, instrument, visits[-1], heard[-1])
+    found = candidates(situation)
+    predictions = reasoner.predict(findings_of(compiled, found))
+    through_gauge = reported_by_check(checklist, instrument.traits, [c.tells for c in found])
+    gain = gains(checklist, compiled, predictions, through_gauge)
+    shows = shown(checklist, compiled)
+    causes = rank(checklist, compiled, beliefs, priors)
+    probability = standing(checklist, compiled, beliefs)
+    accepted = [entry.fault for visit in visits for entry in visit.accepted]
+    danger = danger_of(checklist, probability, accepted)
+    looked = looked_at(checklist, compiled, heard)
+    seen = Seen(
+        looked,
+        at_the_top(checklist, compiled, heard),
+        situation.at_pitch,
+        watched_parts(checklist, [remedy for work in done for remedy in work]),
+    )
+    return Examined(
+        checklist=checklist,
+        inspection=inspection,
+        visit=len(visits) - 1,
+        compiled=compiled,
+        heard=heard,
+        beliefs=beliefs,
+        priors=priors,
+        causes=causes,
+        advice=advise(situation, found, gain, shows, probability, accepted=accepted),
+        grades=grade(checklist, causes, seen),
+        verdict=verdict(checklist, causes, looked),
+        may_string=may_string(probability, danger, Clearing(checklist, found, gain, shows)),
+        reasons=reasons(checklist, compiled, beliefs, reasoner.leave_one_out(), gain),
+    )
+
+
+def _evidence(
+    checklist: Checklist, inspection: Inspection, compiled: Compiled, heard: tuple[Heard, ...]
+) -> Evidence:
+    soft = {}
+    hard = {}
+    for visit, said in enumerate(heard):
+        for spoken in said.spoken:
+            finding = compiled.finding_of(spoken.check, visit)
+            if finding is not None:
+                traits = inspection.instrument.traits
+                soft[finding] = likelihood(checklist, traits, spoken)
+        for seen in inspection.visits[visit].confirmed:
+            hard[compiled.node_of(seen.fault, visit)] = seen.present
+    return Evidence(soft, hard)
+
+
+def _named(
+    inspection: Inspection, compiled: Compiled, impossible: ImpossibleEvidence
+) -> tuple[str, ...]:
+    readings = tuple(
+        f"{name.check} on {inspection.visits[name.visit].day}"
+        for name in (compiled.findings[k] for k in impossible.findings)
+    )
+    confirmed = tuple(
+        f"{name.id} confirmed as {'there' if seen.present else 'absent'}"
+        for name in (compiled.nodes[node] for node in impossible.nodes)
+        for visit in inspection.visits
+        for seen in visit.confirmed
+        if seen.fault == name.id
+    )
+    return readings + confirmed
