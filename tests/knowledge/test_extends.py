@@ -186,6 +186,22 @@ def test_a_withdrawn_fault_goes_with_every_link_to_it(own: Own) -> None:
     assert list(read.remedies) == ["press"]  # the other one fixed nothing else
 
 
+def test_what_goes_with_it_goes_with_its_own_links(own: Own) -> None:
+    """Without `hot`, `cool` fixes nothing; without `cool`, `warm` needs only `press`."""
+    text = """\
+remedies:
+  - {id: warm, part: bridge, name: Warm, plain: W., fixes: [{fault: hump, how_well: often}],
+     hours: {low: 1, likely: 2, high: 3}, reversible: true, needs: {remedies: [cool, press]}}
+"""
+    middle = own(text)
+    assert middle.remedies["warm"].needs.remedies == ("cool", "press")
+    # entries of its own are linked to what it withdraws, too
+    read = own(text + "withdraw: [hot]\n")
+    assert read.remedies["warm"].needs.remedies == ("press",)
+    assert list(read.remedies) == ["press", "warm"]
+    assert read.checks["look"].shows[0].target == "gap"
+
+
 def test_places_stay_true_beside_what_was_withdrawn(own: Own) -> None:
     place = own("withdraw: [hot]\n").places.within("symptom", "gap", "caused_by", 0, "fault")
     assert BASE.splitlines()[place.line - 1][place.column - 1 :].startswith("hump, strength")

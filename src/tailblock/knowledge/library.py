@@ -73,7 +73,4 @@ def checklists_in(root: Path) -> tuple[Path, ...]:
     """Return the checklists directly in a folder by name, or the folder itself if it is one."""
     if (root / HEAD).is_file():
         return (root,)
-    try:
-        return tuple(sorted(head.parent for head in root.glob(f"*/{HEAD}")))
-    except OSError:
-        return ()
+    return tuple(sorted(head.parent for head in root.glob(f"*/{HEAD}")))

@@ -89,9 +89,11 @@ def _said(detail: ErrorDetails, model: type[BaseModel]) -> tuple[str, str, str]:
             word.strip("'\"") for word in str(context["expected"]).replace(" or ", ", ").split(", ")
         ]
         return "bad-value", f"`{given}` is not one of {', '.join(known)}", _close(str(given), known)
+    if kind == "too_short":
+        return "bad-value", f"{field} must have at least {context['min_length']}", ""
     if kind in _FORMS:
         return "bad-value", f"{field} must be {_FORMS[kind]}", _MENDS.get(kind, "")
-    return "bad-value", f"{field}: {detail['msg'][:1].lower()}{detail['msg'][1:]}", ""
+    return "bad-value", f"{field} {detail['msg'].replace('Input should', 'must')}", ""
 
 
 def _close(word: str, known: list[str]) -> str:

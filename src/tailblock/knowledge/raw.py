@@ -116,17 +116,15 @@ class Pile:
 
     def _take_out(self, key: tuple[str, str]) -> None:
         """Take an entry out, then the links to it, then what cannot stand without them."""
-        kind, entry = key
-        del self.entries[key]
-        for other, raw in list(self.entries.items()):
-            data, mark = _without(
-                raw.data, raw.mark, lambda name, value: _names(name, value, kind, entry)
-            )
-            if not isinstance(data, dict):
-                continue
-            self.entries[other] = replace(raw, data=data, mark=mark)
-            if _cannot_stand(raw.kind, raw.data, data):
-                self._take_out(other)
+        going = [key]
+        while going:
+            kind, entry = going.pop()
+            self.entries.pop((kind, entry), None)
+            for other, raw in list(self.entries.items()):
+                data, mark = _fields_without(raw.data, raw.mark, _naming(kind, entry))
+                self.entries[other] = replace(raw, data=data, mark=mark)
+                if _cannot_stand(raw.kind, raw.data, data):
+                    going.append(other)
 
 
 def _fields(model: type[BaseModel]) -> set[str]:
@@ -148,36 +146,43 @@ def _changed(old: Raw, change: Raw) -> Raw:
     return replace(old, data={**old.data, **change.data}, mark=mark)
 
 
-def _names(field_name: str, value: Data, kind: str, entry: str) -> bool:
-    """Return whether a field names an entry of that kind and id."""
-    return value == entry and kind in _LINKS.get(field_name, ())
+def _naming(kind: str, entry: str) -> Callable[[str, Data], bool]:
+    """Return a judge of whether a field's value names an entry of that kind and id."""
+    fields = {name for name, kinds in _LINKS.items() if kind in kinds}
+    return lambda name, value: value == entry and name in fields
 
 
-def _without(
-    data: Data, mark: Mark, gone: Callable[[str, Data], bool], name: str = ""
-) -> tuple[Data, Mark]:
-    """Return data and marks without the items that name an entry.
+def _fields_without(
+    data: dict[str, Data], mark: Mark, gone: Callable[[str, Data], bool]
+) -> tuple[dict[str, Data], Mark]:
+    """Return a mapping and its marks without what names an entry.
 
     An id in a list goes alone; a mapping in a list goes whole if one of its own fields names the
     entry; a mapping that is a field's value goes with its field (`follows`, an input of `from`).
     """
+    marks = mark.children if isinstance(mark.children, dict) else {}
+    kept = {
+        name: _without(name, value, marks[name], gone)
+        for name, value in data.items()
+        if not _link(value, gone)
+    }
+    children = {name: below for name, (_, below) in kept.items()}
+    return {name: value for name, (value, _) in kept.items()}, replace(mark, children=children)
+
+
+def _without(
+    name: str, data: Data, mark: Mark, gone: Callable[[str, Data], bool]
+) -> tuple[Data, Mark]:
+    """Return a field's value without what names an entry."""
+    if isinstance(data, dict):
+        return _fields_without(data, mark, gone)
     if isinstance(data, list) and isinstance(mark.children, list):
-        pairs = [
-            _without(item, below, gone, name)
+        kept = [
+            _without(name, item, below, gone)
             for item, below in zip(data, mark.children, strict=True)
             if not gone(name, item) and not _link(item, gone)
         ]
-        return [item for item, _ in pairs], replace(mark, children=[below for _, below in pairs])
-    if isinstance(data, dict) and isinstance(mark.children, dict):
-        kept = {
-            field_name: _without(value, mark.children[field_name], gone, field_name)
-            for field_name, value in data.items()
-            if not _link(value, gone)
-        }
-        return (
-            {field_name: value for field_name, (value, _) in kept.items()},
-            replace(mark, children={field_name: below for field_name, (_, below) in kept.items()}),
-        )
+        return [item for item, _ in kept], replace(mark, children=[below for _, below in kept])
     return data, mark
 
 

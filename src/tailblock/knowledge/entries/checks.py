@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Annotated, Literal, Self
 
-from pydantic import BeforeValidator, Field, StringConstraints, model_validator
+from pydantic import BeforeValidator, Field, model_validator
 
 from tailblock.knowledge.entries.fields import (
     Condition,
@@ -21,8 +21,6 @@ from tailblock.knowledge.entries.fields import (
 )
 from tailblock.knowledge.entries.measuring import Choice, Measure
 from tailblock.knowledge.words import Chance
-
-FigureName = Annotated[str, StringConstraints(pattern=r"^[a-z][a-z0-9_]*$")]
 
 
 class Shows(Strict):
@@ -111,7 +109,7 @@ class Check(Entry):
     applies_when: Condition = {}
     choices: tuple[Choice, ...] = ()
     measure: Measure | None = None
-    derived: FigureName | None = None  # a function of `measures`
+    derived: Text | None = None  # a figure of `measures`
     from_: dict[str, DerivedInput] = Field(default={}, alias="from")
     shows: tuple[Shows, ...] = ()
     otherwise: dict[Id, Chance] = {}
