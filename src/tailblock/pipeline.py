@@ -21,11 +21,11 @@ from tailblock.advice.shows import at_the_top, looked_at, shown
 from tailblock.advice.situation import situation_of
 from tailblock.advice.verdict import verdict
 from tailblock.errors import TailblockError
-from tailblock.inference import Evidence, ImpossibleEvidence, Reasoner
+from tailblock.inference import ImpossibleEvidence, Reasoner
 from tailblock.inspection import store
 from tailblock.inspection.likelihood import likelihood
 from tailblock.inspection.speaks import hear
-from tailblock.network import VisitSkeleton, compile_network
+from tailblock.network import Evidence, VisitSkeleton, compile_network
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class _Transfer:
-    """`matrix`: shared x out x in. `order_in`, `order_out` bring the axes of each side into place."""
+    """`matrix`: shared x out x in; `order_in`, `order_out` put each side's axes into place."""
 
     matrix: FloatArray
     order_in: tuple[int, ...]
@@ -87,7 +87,7 @@ class Transfers:
             self._readers[key] = self._reader(b, edge)
         variables, matrix = self._readers[key]
         if variables:
-            present[np.ix_(variables, columns)] = matrix @ weight
+            present[np.ix_(np.array(variables), columns)] = matrix @ weight
 
     def _axes(self, b: int, edge: int) -> tuple[int, ...]:
         """Return the axes of bag `b` that make up the separator of one of its edges."""

@@ -7,7 +7,8 @@ that inference works on. Knows no readings and no files. May import `knowledge`,
 
 from __future__ import annotations
 
+from tailblock.network.arrays import Evidence
 from tailblock.network.compile import Compiled, FindingName, NodeName, compile_network
 from tailblock.network.timeline import VisitSkeleton
 
-__all__ = ["Compiled", "FindingName", "NodeName", "VisitSkeleton", "compile_network"]
+__all__ = ["Compiled", "Evidence", "FindingName", "NodeName", "VisitSkeleton", "compile_network"]
