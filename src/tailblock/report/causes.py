@@ -193,8 +193,8 @@ def _held(examined: Examined, entry: HeldBack) -> Held:
 
 
 def accepted(examined: Examined) -> tuple[AcceptedMove, ...]:
-    """Return what persons have taken upon themselves on this visit, in their own words."""
-    visit = examined.inspection.visits[examined.visit]
+    """Return what persons have taken upon themselves on this job, in their own words."""
+    visits = examined.inspection.visits[: examined.visit + 1]
     faults = examined.checklist.faults
     return tuple(
         AcceptedMove(
@@ -203,5 +203,6 @@ def accepted(examined: Examined) -> tuple[AcceptedMove, ...]:
             why=entry.why,
             at=entry.at.isoformat(sep=" ", timespec="minutes") if entry.at else "",
         )
+        for visit in visits
         for entry in visit.accepted
     )

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from tailblock.inspection.record import Reading, Setup
-    from tailblock.inspection.speaks import Heard, Spoken
+    from tailblock.inspection.speaks import Heard, Silent, Spoken
     from tailblock.knowledge.entries import Check, Measure
     from tailblock.report.examined import Examined
 
@@ -57,7 +57,7 @@ class _Visit:
         self.number = visit
         self.readings = examined.inspection.visits[visit].readings
         heard: Heard = examined.heard[visit]
-        self.silent = {silent.reading: silent.reason for silent in heard.silent}
+        self.silent = {silent.reading: _why(silent) for silent in heard.silent}
         self.spoken = heard.spoken
         self.levels = heard.levels
         self.own = {
@@ -192,3 +192,7 @@ class _Visit:
             if name == setups.tension or state != setups.states[name][0]
         }
         return capital(setup_words(told))
+
+
+def _why(silent: Silent) -> str:
+    return f"{silent.reason} ({silent.note})" if silent.note else silent.reason

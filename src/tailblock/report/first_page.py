@@ -147,7 +147,7 @@ def stringing(examined: Examined) -> Stringing:
     """Return whether it may be brought to pitch, why, and what a person has taken on."""
     found = examined.may_string
     checks = examined.checklist.checks
-    visit = examined.inspection.visits[examined.visit]
+    visits = examined.inspection.visits[: examined.visit + 1]
     why = _because(examined, found.because)
     if found.because and not found.clear_with:
         why = f"{why} {LOOKING_CANNOT_CLEAR}"
@@ -159,6 +159,7 @@ def stringing(examined: Examined) -> Stringing:
         accepted=tuple(
             f"{shortened(entry.by)} goes on all the same "
             f"({examined.checklist.faults[entry.fault].name}): {shortened(entry.why, REASON)}"
+            for visit in visits
             for entry in visit.accepted
         ),
     )

@@ -67,7 +67,7 @@ def percent(probability: float) -> str:
     >>> together("12 %") == percent(0.123), together("over 99 %") == percent(0.9999)
     (True, True)
     """
-    if 0.0 < probability < 0.005:
+    if 0.0 < probability <= 0.005:
         return together("under 1 %")
     if 0.995 <= probability < 1.0:
         return together("over 99 %")
