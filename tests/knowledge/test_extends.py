@@ -168,6 +168,12 @@ def test_a_change_that_cannot_be_made(
     assert said(checklist_folder, text) == [f"{place} {message}"]
 
 
+def test_an_id_of_two_kinds_cannot_be_withdrawn_by_id_alone(checklist_folder: Write) -> None:
+    checklist_folder(BASE.replace("id: sharp,", "id: hump,"), "base")
+    loaded = load(checklist_folder(OWN + "withdraw: [hump]\n", "own"))
+    assert [p.message for p in loaded.problems] == ["`hump` is a fault and a caution"]
+
+
 def test_an_inherited_id_is_overridden_not_repeated(checklist_folder: Write) -> None:
     checklist_folder(BASE, "base")
     text = "sources: [{id: bench, kind: memory, citation: X, seen: from-memory}]\n"

@@ -162,6 +162,8 @@ def test_what_is_not_measured_cannot_be_widened(tmp_path: Path) -> None:
         ("levels", "{level: very-low}]\n      levels_high: [{level: high, up_to: 3.2",
          "{level: high}]\n      levels_high: [{level: high, up_to: 3.2",
          "the level `high` is there twice"),
+        ("levels", "[{level: \"no\", text: No}, {level: \"yes\", text: Yes}]",
+         "[{level: \"yes\", text: Yes}]", "a check has at least two levels"),
         ("levels", "{level: low, down_to: 1.5 mm}", "{level: normal, down_to: 1.5 mm}",
          "the level `normal` is the middle one"),
         ("levels", "levels_high: [{level: high, up_to: 1/8 in}, {level: very-high}]",
@@ -175,6 +177,7 @@ def test_what_is_not_measured_cannot_be_widened(tmp_path: Path) -> None:
         ("levels", "otherwise: {slight: rarely", "otherwise: {none: rarely",
          "`none` is no level that can stand here"),
         ("levels", "from: low\n", "from: slack\n", "`slack` is no level that can stand here"),
+        ("levels", "from: low\n", "from: \"yes\"\n", "`yes` is no level that can stand here"),
         ("levels", "from: slight}", "from: wide}", "`wide` is no level that can stand here"),
         ("limits", "normal: {from: -0.3 mm}", "normal: {to: 1 mm}",
          "the level `normal` has no limit: give it `from: ...`"),
@@ -190,6 +193,8 @@ def test_what_is_not_measured_cannot_be_widened(tmp_path: Path) -> None:
          "`slack` is length, and this is not measured"),
         ("derived", "derived: projection_change", "derived: tilt_change",
          "`tilt_change` gives angle, not length"),
+        # the scale is a length, too
+        ("derived", "{check: angle, setup: {strings: slack}}", "{given: scale_length}", None),
         ("derived", "derived: projection_change", "derived: projection",
          "there is no figure `projection`"),
         ("idle-checks", "    shows: [{fault: neck-angle-lost, at_least: {much: sometimes}}]\n", "",
@@ -198,6 +203,8 @@ def test_what_is_not_measured_cannot_be_widened(tmp_path: Path) -> None:
          "it involves solvent and has no caution of that hazard"),
         ("stages", "opening: [at-pitch", "opening: [angle-change",
          "`angle-change` is derived and never asked by itself"),
+        ("cautions", "with a heat lamp", "in a heating season", None),
+        ("stages", "budget: 12 min", "budget: soon", None),  # the rule `units` says so
         ("stages", "budget: 12 min", "budget: 1 min", "the opening takes 2 min of a budget of 1"),
         ("few-checks", "hard_to_reach: Only a straightedge tells.\n", "left_alone: Nothing.\n",
          "only one check shows it"),
@@ -314,6 +321,17 @@ def test_width_is_counted_after_traits(
     assert found == (["12 linked nodes on one side, 12 in all"] if wide else [])
 
 
+def test_a_check_that_never_applies_is_not_wide(checklist: Read) -> None:
+    names = [f"f{i}" for i in range(9)]
+    entries = "".join(FAULT.format(name, "seldom", "fine", "", "") for name in names)
+    shows = ", ".join(f'{{fault: {name}, at_least: {{"yes": often}}}}' for name in [*names, "x"])
+    text = HEAD + WIDE.format(unknown="", shares="", faults=entries, shows=shows)
+    [found] = RULES["width"](checklist(text))  # the dangling one is not counted
+    assert found.message == "9 linked nodes on one side, 9 in all"
+    never = text.replace("how: H,", "how: H, applies_when: {bridge: tie},")
+    assert list(RULES["width"](checklist(never))) == []
+
+
 CLEARING = """\
 symptoms:
   - {{id: gap, part: p, name: G, alone: rarely, caused_by: [{{fault: lift, strength: {strength}}}]}}
@@ -371,6 +389,13 @@ def test_a_family_clears_once(checklist: Read) -> None:
     assert list(RULES["clearing"](checklist(both))) == []
     read = checklist(both + "families: [{id: one, checks: [look, feel]}]\n")
     assert len(list(RULES["clearing"](read))) == 1
+
+
+def test_inputs_that_are_not_there_are_left_to_another_rule(tmp_path: Path) -> None:
+    text = EVERY_FORM.replace("slack: {check: angle,", "slack: {check: angel,")
+    read = _every_form(tmp_path / "every-form", text)
+    assert list(RULES["derived"](read)) == []
+    assert len(list(RULES["references"](read))) == 1
 
 
 def test_lint_gathers_and_orders(tmp_path: Path) -> None:

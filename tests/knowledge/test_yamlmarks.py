@@ -200,6 +200,12 @@ def test_broken_text_is_explained_at_its_place(
     assert refused(source) == [(place, message, mend)]
 
 
+def test_what_is_not_foreseen_is_said_in_the_parsers_words() -> None:
+    [(_, message, mend)] = refused("%YAML 9.9\n---\na: b\n")
+    assert message.startswith("this is not YAML: found incompatible YAML document")
+    assert mend == "check quotes, colons and indentation"
+
+
 def test_all_problems_that_can_be_told_apart_are_told_together() -> None:
     assert len(refused("a: 1\na: 2\nb: !x 1\nc: {d, e}\n")) == 4
 

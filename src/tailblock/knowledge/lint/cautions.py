@@ -29,7 +29,7 @@ if TYPE_CHECKING:
 
 _RULE = "cautions"
 _WORDS = {
-    "heat": r"heat(ed|ing|er|s)?|hot (?!car\b|day\b)\w+|iron(s|ed)?|heat.?gun|blanket",
+    "heat": r"heat(ed|s)?|hot (?!car\b|day\b)\w+|iron(s|ed)?|heat.?gun|blanket",
     "steam": r"steam\w*",
     "solvent": r"solvents?|acetone|alcohol|naphtha|spirits?|thinner",
     "dust": r"dust(?!ed off)|sand(ed|ing)?|file the|filing",

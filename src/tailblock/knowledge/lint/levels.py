@@ -1,8 +1,9 @@
 """The levels of a check are told apart, and the chances of reaching them never rise.
 
 Level ids are unique within a check, over both sides; `normal` is the middle of a measurement with a
-low side. `at_least` and `otherwise` name levels beyond the normal one, on their own side. At least
-the second level is also at least the first, so its chance cannot be greater.
+low side. `at_least` and `otherwise` name levels beyond the normal one, on their own side, and so do
+gates and what follows another check. At least the second level is also at least the first, so its
+chance cannot be greater.
 
 Passes:
 
@@ -81,10 +82,9 @@ def _chances(checklist: Checklist, check: Check) -> Iterator[Problem]:
     for side in (levels.low, levels.high):
         own = {level: chance for level, chance in check.otherwise.items() if level in side}
         yield from _side(checklist, spot, own, side)
-    beyond = (*levels.low, *levels.high)
     for level in check.otherwise:
-        if level not in beyond:
-            yield found(checklist, _RULE, spot.below(level), *_unknown(level, beyond))
+        if level not in _beyond(check):
+            yield found(checklist, _RULE, spot.below(level), *_unknown(level, _beyond(check)))
 
 
 def _side(
@@ -102,18 +102,22 @@ def _side(
 
 
 def _named_elsewhere(checklist: Checklist, check: Check) -> Iterator[Problem]:
-    """Judge the levels from which gates fire and others follow."""
-    ids = levels_of(check).ids
+    """Judge the levels from which gates fire and others follow: never the normal one."""
     for i, gate in enumerate(check.gate):
         for j, level in enumerate(gate.from_):
-            if level not in ids:
+            if level not in _beyond(check):
                 spot = Spot("check", check.id, ("gate", i, "from", j))
-                yield found(checklist, _RULE, spot, *_unknown(level, ids))
+                yield found(checklist, _RULE, spot, *_unknown(level, _beyond(check)))
     if check.follows and check.follows.check in checklist.checks:
-        ids = levels_of(checklist.checks[check.follows.check]).ids
-        if check.follows.from_ not in ids:
+        beyond = _beyond(checklist.checks[check.follows.check])
+        if check.follows.from_ not in beyond:
             spot = Spot("check", check.id, ("follows", "from"))
-            yield found(checklist, _RULE, spot, *_unknown(check.follows.from_, ids))
+            yield found(checklist, _RULE, spot, *_unknown(check.follows.from_, beyond))
+
+
+def _beyond(check: Check) -> tuple[str, ...]:
+    levels = levels_of(check)
+    return (*levels.low, *levels.high)
 
 
 def _unknown(level: str, known: Sequence[str]) -> tuple[str, str]:
