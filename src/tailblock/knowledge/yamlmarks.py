@@ -12,9 +12,10 @@ merge keys and more than one document have no meaning here and are refused.
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import NamedTuple, Protocol, cast
+from types import MappingProxyType
+from typing import NamedTuple, Protocol
 
 import yaml
 
@@ -42,6 +43,9 @@ class Place(NamedTuple):
     column: int
 
 
+_NO_KEYS: Mapping[str, Place] = MappingProxyType({})  # one for all that are no mappings
+
+
 @dataclass(slots=True)
 class Mark:
     """Where a node stands and the marks of what it holds.
@@ -55,7 +59,7 @@ class Mark:
     end: tuple[int, int] = (0, 0)
     flow: bool = False
     children: dict[str, Mark] | list[Mark] | None = None
-    keys: dict[str, Place] = field(default_factory=dict)
+    keys: Mapping[str, Place] = field(default_factory=lambda: _NO_KEYS)
     size: int = 1  # nodes below and including this one, aliases written out
 
     def child(self, step: str | int) -> Mark | None:
@@ -177,11 +181,11 @@ class _Point(Protocol):
 
 
 def _start(event: yaml.Event) -> _Point:
-    return cast("_Point", event.start_mark)  # the parser sets it on every event
+    return event.start_mark  # type: ignore[return-value]  # the parser sets it on every event
 
 
 def _end(event: yaml.Event) -> _Point:
-    return cast("_Point", event.end_mark)
+    return event.end_mark  # type: ignore[return-value]  # the same
 
 
 @dataclass(slots=True)
@@ -190,6 +194,7 @@ class _Open:
 
     data: dict[str, Data] | list[Data]
     mark: Mark
+    keys: dict[str, Place]
     anchor: str | None
     name: str | None = None
     named: bool = False
@@ -234,7 +239,8 @@ class _Builder:
     def _scalar(self, event: yaml.ScalarEvent) -> None:
         start, end = _start(event), _end(event)
         mark = Mark(self._place(start), (end.line + 1, end.column + 1))
-        self._check_tag(event)
+        if event.tag is not None:
+            self._check_tag(event)
         if event.style == '"' and _FORBIDDEN.search(event.value):
             message = "an escape stands for a character that may not stand in a text"
             self.problem(start.line, start.column, message, "delete it")
@@ -246,7 +252,7 @@ class _Builder:
     def _comma(self, parent: _Open) -> None:
         """Explain a name without a value in braces: most often a comma in a text."""
         if parent.named and parent.name is not None:
-            _, line, column = parent.mark.keys[parent.name]
+            _, line, column = parent.keys[parent.name]
             message = f"`{parent.name}` has no value: inside braces a comma begins a new field"
             mend = "if the comma belongs to a text, put the whole text in quotes"
             self.problem(line - 1, column - 1, message, mend)
@@ -260,15 +266,14 @@ class _Builder:
                 f"more than {DEEPEST} lists and mappings within one another",
             )
         self._check_tag(event)
-        flow = bool(event.flow_style)
-        opened: _Open
+        mark = Mark(self._place(start), flow=bool(event.flow_style))
+        keys: dict[str, Place] = {}
         if isinstance(event, yaml.MappingStartEvent):
-            mark = Mark(self._place(start), flow=flow, children={})
-            opened = _Open({}, mark, event.anchor)
+            mark.children, mark.keys = {}, keys
+            self._open.append(_Open({}, mark, keys, event.anchor))
         else:
-            mark = Mark(self._place(start), flow=flow, children=[])
-            opened = _Open([], mark, event.anchor)
-        self._open.append(opened)
+            mark.children = []
+            self._open.append(_Open([], mark, keys, event.anchor))
 
     def _finish(self, event: yaml.CollectionEndEvent) -> None:
         done = self._open.pop()
@@ -329,10 +334,10 @@ class _Builder:
         if parent.name is None:
             what = "a field has no name" if value is None else "a field's name must be one word"
             self.problem(line, column, what)
-        elif parent.name in parent.mark.keys:
-            first = parent.mark.keys[parent.name].line
+        elif parent.name in parent.keys:
+            first = parent.keys[parent.name].line
             message = f"`{parent.name}` is given twice; the first is in line {first}"
             self.problem(line, column, message, "keep one of the two")
             parent.name = None
         else:
-            parent.mark.keys[parent.name] = mark.place
+            parent.keys[parent.name] = mark.place
