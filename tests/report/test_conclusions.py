@@ -1,0 +1,132 @@
+"""Causes with their reasons, what is open, what comes next, what is held back, grades, sources."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import pytest
+
+from report.visits import HOT_CAR, Reported
+
+if TYPE_CHECKING:
+    from tailblock.report import Report
+    from tailblock.report.model import Cause
+
+
+def _cause(report: Report, name: str) -> Cause:
+    return next(cause for cause in report.causes.argued if cause.id == name)
+
+
+def test_a_cause_is_argued_with_readings_for_and_against(hot_car: Report) -> None:
+    cause = _cause(hot_car, "bridge-lifting")
+    best = cause.in_favour[0]
+    assert best.check == "Feel for an open seam under the bridge"
+    assert best.reading.replace("\N{NO-BREAK SPACE}", " ") == (
+        "6.00 mm (15/64 in): The seam is open far in"
+    )
+    assert best.decibans > 0
+    assert cause.sure == "almost certain"
+    assert cause.brought_about_by == ("Stood in strong heat",)
+    assert all(weight.decibans < 0 for weight in _cause(hot_car, "top-hump").against)
+
+
+def test_readings_stand_in_the_order_of_their_weight(hot_car: Report) -> None:
+    for cause in hot_car.causes.argued:
+        for side in (cause.in_favour, cause.against):
+            weights = [abs(weight.decibans) for weight in side]
+            assert weights == sorted(weights, reverse=True)
+
+
+def test_the_argued_and_the_listed_and_the_rest_are_all_there_is(hot_car: Report) -> None:
+    argued = {cause.name for cause in hot_car.causes.argued}
+    others = {cause.name for cause in hot_car.causes.others}
+    assert not argued & others
+    assert len(argued) + len(others) + 1 == 8  # the checklist's faults, one below the list
+    assert hot_car.causes.below.endswith("1 more.")
+
+
+def test_an_open_danger_is_argued_though_no_reading_raised_it(unread: Report) -> None:
+    cause = _cause(unread, "bridge-lifting")
+    assert cause.probability == pytest.approx(cause.prior)
+    assert cause.in_favour == cause.against == ()
+    assert cause.under_tension == "string tension can finish the break"
+
+
+def test_a_check_that_adds_load_is_not_recommended_while_it_is_held(hot_car: Report) -> None:
+    assert _cause(hot_car, "neck-angle-lost").settles == "Ease the heel (not yet: it adds load)"
+
+
+def test_what_is_open_says_what_would_settle_it_and_when(hot_car: Report) -> None:
+    (entry,) = hot_car.open
+    assert entry.name == "Neck angle lost"
+    assert entry.settled_by.startswith("Ease the heel (it has to wait")
+
+
+def test_the_next_checks_name_the_way_there_the_trap_and_the_safety_note(unread: Report) -> None:
+    feeler = next(c for c in unread.next_checks if c.check.startswith("Feel for an open seam"))
+    assert (feeler.minutes, feeler.setup_minutes, feeler.state) == (2, 3, "strings slack")
+    assert feeler.trap.startswith("A bead of old finish")
+    (number,) = feeler.cautions
+    note = unread.safety.notes[number - 1]
+    assert note.title == "Strings under tension"
+    assert feeler.check in note.applies_to
+
+
+def test_held_back_moves_name_the_fault_and_what_could_clear_it(
+    hot_car: Report, unread: Report
+) -> None:
+    assert [held.move for held in hot_car.held] == [
+        "Bringing it to: strings at pitch", "Ease the heel",
+    ]  # fmt: skip
+    assert hot_car.held[0].because == ("Bridge glue joint opening",)
+    assert "cannot clear" in hot_car.held[0].clear_with
+    assert "Shine a light along the bridge edge" in unread.held[0].clear_with
+
+
+def test_every_part_has_both_grades_and_the_rule_that_fired(hot_car: Report) -> None:
+    grades = {part.part: part for part in hot_car.grades}
+    assert list(grades) == ["Top", "Bridge", "Saddle", "Frets", "Neck joint"]
+    bridge = grades["Bridge"]
+    assert (bridge.condition.value, bridge.condition.word) == (3, "failed")
+    assert (bridge.urgency.value, bridge.urgency.word) == (3, "before it is strung or played")
+    assert bridge.condition.because == ("Bridge glue joint opening",)
+    assert all(part.condition.rule and part.urgency.rule for part in hot_car.grades)
+
+
+def test_sources_say_what_they_were_used_for_and_whether_they_were_read(hot_car: Report) -> None:
+    seen = {source.citation: (source.seen, source.used_for) for source in hot_car.sources}
+    assert seen["An invented bench book for these tests, chapter 3"] == (
+        "read", "1 check and 1 cause",
+    )  # fmt: skip
+    assert seen["From memory"][0] == "from memory, not looked up again"
+    assert seen["Common practice in the trade, no source"][0] == "common practice"
+
+
+def test_what_was_not_looked_at_is_listed(hot_car: Report, unread: Report) -> None:
+    assert "Look at the saddle from above: tried, without an answer" in hot_car.not_looked_at
+    assert "Bridge: nothing of it was looked at" in unread.not_looked_at
+    assert any("closed joints" in line for line in hot_car.not_looked_at)
+
+
+def test_the_heading_says_which_instrument_knowledge_and_file(hot_car: Report) -> None:
+    head = hot_car.heading
+    assert (head.job, head.player, head.by, head.day) == (
+        "2031-014", "Ada Example", "R. Bench", "2031-03-02",
+    )  # fmt: skip
+    assert head.visit == "Arrival, visit 1 of 1"
+    assert (head.checklist, head.checklist_version) == ("A small bench checklist (bench)", "1.2.0")
+    assert {len(head.checklist_digest), len(head.file_digest)} == {64}
+    facts = {fact.label: fact.text for fact in (*head.facts, *head.state)}
+    assert facts["Bracing"] == "x"
+    assert facts["Scale length"] == "632.0 mm (24 56.5/64 in)"
+    assert facts["Came in with"] == "strings at pitch"
+    assert facts["Now"] == "strings slack"
+    assert facts["Humidity in the room"] == "43 %"
+
+
+def test_the_players_contact_is_nowhere_in_the_report(hot_car: Report) -> None:
+    assert "ada@example.org" not in repr(hot_car)
+
+
+def test_the_same_examination_gives_the_same_report(reported: Reported, hot_car: Report) -> None:
+    assert reported(HOT_CAR) == hot_car

@@ -1,0 +1,104 @@
+"""The work in stages and the safety notes that stand before it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from report.visits import Reported
+    from tailblock.report import Report
+    from tailblock.report.model import Work
+
+
+def _work(report: Report) -> dict[str, Work]:
+    return {work.name: work for offer in report.plan.offers for work in offer.works}
+
+
+def test_offers_run_from_safe_to_wanted(hot_car: Report) -> None:
+    assert [offer.kind for offer in hot_car.plan.offers] == ["safe", "playable", "lasting"]
+    assert hot_car.plan.offers[0].works[0].name == "Take off, clean and reglue the bridge"
+
+
+def test_a_piece_of_work_says_all_that_a_player_decides_on(hot_car: Report) -> None:
+    work = _work(hot_car)["Take off, clean and reglue the bridge"]
+    assert (work.hours.low, work.hours.likely, work.hours.high) == (2, 3.5, 6)
+    assert work.wait == "2 days"
+    assert (work.stop_point, work.reversible, work.if_found) == (True, True, False)
+    assert work.may_reveal == ("The top under it may have a set of its own.",)
+    assert work.may_leave == ("Rarely: the saddle has hardly any height left",)
+    assert work.needs_first == ("Strings off",)
+    assert work.watch == ("Feel for an open seam under the bridge, after 6 months",)
+    (deals,) = work.deals_with
+    assert deals.startswith("Bridge glue joint opening (almost certain, ")
+    assert deals.endswith("if it is there, this almost always cures it")
+
+
+def test_no_work_is_offered_for_what_is_unlikely(hot_car: Report) -> None:
+    assert "Level and crown the frets" not in _work(hot_car)
+    assert "50" in hot_car.plan.threshold
+
+
+def test_work_for_a_possible_fault_waits_for_the_finding(unread: Report) -> None:
+    assert all(work.if_found for work in _work(unread).values())
+
+
+def test_what_other_work_needs_comes_first_with_the_reason(reported: Reported) -> None:
+    low = """
+      - stage: arrival
+        date: 2031-03-02
+        setup: {strings: at-pitch}
+        readings:
+          - {check: heat-story, value: cool}
+          - {check: action-12-bass, value: 1.5 mm}
+          - {check: saddle-exposure, value: 1 mm}
+          - {check: belly-across, value: 1 mm}
+    """
+    work = _work(reported(low))
+    assert work["Make a new saddle"].needs_first == ("Reset the neck",)
+    assert work["Reset the neck"].reason == "Needed before: Make a new saddle"
+    assert not work["Reset the neck"].deals_with
+
+
+def test_ways_to_deal_with_the_same_fault_name_each_other(hot_car: Report) -> None:
+    work = _work(hot_car)
+    assert work["Reset the neck"].instead == ("Fit lighter strings",)
+    assert work["Fit lighter strings"].instead == ("Reset the neck",)
+    assert work["Take off, clean and reglue the bridge"].instead == ()
+
+
+def test_leaving_it_is_an_honest_offer(hot_car: Report, sound: Report) -> None:
+    assert "Do not tune it up" in hot_car.plan.leave[0]
+    assert sound.plan.leave == ("It can be left as it is; nothing was found that needs work.",)
+
+
+def test_every_caution_of_the_work_has_one_numbered_note(hot_car: Report) -> None:
+    assert [note.number for note in hot_car.safety.notes] == [1, 2, 3, 4]
+    assert [note.title for note in hot_car.safety.notes] == [
+        "Strings under tension", "Hot tools and joints", "Steam", "Solvents",
+    ]  # fmt: skip
+    for work in _work(hot_car).values():
+        for number in work.cautions:
+            assert work.name in hot_car.safety.notes[number - 1].applies_to
+
+
+def test_controls_keep_their_working_order(hot_car: Report) -> None:
+    assert hot_car.safety.notes[1].controls == (
+        "Thermometer and timer", "Shields", "No solvent within reach",
+    )  # fmt: skip
+
+
+def test_heat_and_solvents_in_one_plan_are_flagged(hot_car: Report) -> None:
+    (conflict,) = hot_car.safety.conflicts
+    assert conflict.startswith("Hot tools and joints and Solvents never meet.")
+    assert "Reset the neck" in conflict
+    assert "Flatten and brace the top" in conflict
+
+
+def test_no_conflict_is_made_up(sound: Report) -> None:
+    assert sound.safety.conflicts == ()
+
+
+def test_local_codes_data_sheets_and_licensed_practice_come_first(sound: Report) -> None:
+    deference = " ".join(sound.safety.deference)
+    for word in ("codes", "data sheet", "licence", "not an appraisal", "medical help"):
+        assert word in " ".join(deference.lower().split())
