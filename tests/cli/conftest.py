@@ -32,7 +32,7 @@ traits:
 setups:
   states: {strings: ["off", slack, at-pitch]}
 stages:
-  - {id: arrival, name: Arrival, budget: 6 min, opening: [bridge-light, bridge-creak]}
+  - {id: arrival, name: Arrival, budget: 8 min, opening: [bridge-light, bridge-creak]}
   - {id: first-stringing, name: First stringing, budget: 20 min}
 faults:
   - {id: bridge-lifting, part: bridge, name: Bridge lifting, plain: The bridge is coming off.,
@@ -143,7 +143,7 @@ checklist: small
 instrument: {description: a small guitar, traits: {bracing: x, bridge: pin, body-join: 14}}
 visits:
   - stage: arrival
-    date: 2031-03-02   # a cold day
+    date: 2021-03-02   # a cold day
     setup: {strings: slack}
     readings: []
 """

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import errno
-import os
 from typing import TYPE_CHECKING
 
 import pytest
@@ -78,12 +77,7 @@ def test_what_goes_well_hands_its_code_on(result: object, code: int) -> None:
 
 
 def test_a_closed_pipe_ends_quietly() -> None:
-    saved = os.dup(1)
-    try:
-        assert raising(BrokenPipeError()) == 141
-    finally:
-        os.dup2(saved, 1)
-        os.close(saved)
+    assert raising(BrokenPipeError()) == 141
 
 
 @pytest.mark.parametrize(

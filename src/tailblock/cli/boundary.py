@@ -68,8 +68,11 @@ def guarded(run: Callable[[], object]) -> int:
     except (KeyboardInterrupt, typer.Abort):
         return _report("broken off", INTERRUPTED)
     except BrokenPipeError:
-        _let_go_of_the_pipe()
-        return PIPE_CLOSED
+        return _let_go_of_the_pipe()
+    except SystemExit as left:  # what typer makes of a closed pipe
+        if not isinstance(left.__context__, BrokenPipeError):
+            raise
+        return _let_go_of_the_pipe()
     except Exception as error:
         said = sentence(error)
         if said is None:
@@ -90,7 +93,25 @@ def sentence(error: Exception) -> str | None:
         return _system(error)
     if isinstance(error, UnicodeEncodeError):
         return f"{error.object!r} holds characters that cannot be written; give it in UTF-8"
-    return None
+    return _unfit(error)
+
+
+def _unfit(error: Exception) -> str | None:
+    """Return a complaint about something that was given and does not fit into the file."""
+    from pydantic import ValidationError
+
+    if not isinstance(error, ValidationError):
+        return None
+    first = error.errors(include_url=False, include_input=False)[0]
+    if first["type"] == "string_unicode":
+        return (
+            f"{_name(first['loc'])}: it holds characters that cannot be written; give it in UTF-8"
+        )
+    return f"{_name(first['loc'])}: {first['msg'][:1].lower()}{first['msg'][1:]}"
+
+
+def _name(steps: tuple[int | str, ...]) -> str:
+    return " ".join(str(step) for step in steps)
 
 
 def _usage(error: Exception) -> str:
@@ -114,15 +135,16 @@ def _report(said: str, code: int) -> int:
     return code
 
 
-def _let_go_of_the_pipe() -> None:
+def _let_go_of_the_pipe() -> int:
     """Send what is still to be written nowhere, or the interpreter complains when it ends."""
     nowhere = os.open(os.devnull, os.O_WRONLY)
-    for stream in (sys.stdout, sys.stderr):
+    for stream in filter(None, (sys.__stdout__, sys.__stderr__)):
         try:
             stream.flush()
         except BrokenPipeError:
             os.dup2(nowhere, stream.fileno())
     os.close(nowhere)
+    return PIPE_CLOSED
 
 
 def _never_choke_on_a_character() -> None:

@@ -16,6 +16,7 @@ from tailblock.cli.phrases import answer_text, held_lines, slacken_lines
 from tailblock.cli.question_screen import show_help, show_question, show_reason
 from tailblock.cli.reading import show_moved
 from tailblock.errors import TailblockError
+from tailblock.report.wording import minutes
 
 if TYPE_CHECKING:
     from tailblock.cli.output import Screen
@@ -50,15 +51,20 @@ class Guide:
             f"{session.inspection.job}: {session.inspection.instrument.description}", "title"
         )
         answered = len(session.visit.readings)
-        sofar = f", {answered} readings so far" if answered else ""
-        screen.say(f"Visit {number}, {stage.name or stage.id}, {session.visit.day}{sofar}.")
+        so_far = f", {_count(answered, 'reading')} so far" if answered else ""
+        screen.say(f"Visit {number}, {stage.name or stage.id}, {session.visit.day}{so_far}.")
         if stage.why_this_order and not answered:
             screen.say(stage.why_this_order, "quiet")
         screen.say("Answer, or write `help` for what else you can say.", "quiet")
-        for line in slacken_lines(session.examined.advice.slacken_now, session.examined):
-            screen.say(line, "danger")
-        for line in held_lines(session.held_back, session.examined):
-            screen.say(line, "danger")
+        self._warn()
+
+    def _warn(self) -> None:
+        """Print what must not be done as it stands now."""
+        examined = self._session.examined
+        for line in slacken_lines(examined.advice.slacken_now, examined):
+            self._screen.say(line, "danger")
+        for line in held_lines(self._session.held_back, examined):
+            self._screen.say(line, "danger")
 
     def _step(self) -> bool:
         """Ask one thing and carry out what is said; False ends the walk."""
@@ -105,8 +111,7 @@ class Guide:
                 return self._take_back(check)
             case dialogue.Told(setup):
                 self._session.tell(setup)
-                for line in held_lines(self._session.held_back, self._session.examined):
-                    self._screen.say(line, "danger")
+                self._warn()
                 return True
             case dialogue.Passed(said):
                 self._screen.say(said)
@@ -163,9 +168,9 @@ class Guide:
             return
         stage = session.checklist.stages[session.visit.stage]
         titles = [session.checklist.checks[check].title for check in asked.left]
-        screen.say(f"The {stage.budget} of this visit are used up.", "title")
-        if titles:
-            screen.say("They could not buy:")
+        used = minutes(session.examined.advice.minutes_used)
+        could_not = " could not buy:" if titles else "."
+        screen.say(f"The {stage.budget} of this visit ({used} used){could_not}", "title")
         for title in titles:
             screen.say(title, indent=2)
 
@@ -178,6 +183,10 @@ class Guide:
             show_enough(self._screen, self._session.examined)
 
     def _farewell(self, how: str) -> str:
-        kept = "1 answer is" if self._saved == 1 else f"{self._saved} answers are"
+        kept, are = _count(self._saved, "answer"), "is" if self._saved == 1 else "are"
         path = self._session.path
-        return f"{how}. {kept} saved in {path}; `tailblock walk {path}` goes on."
+        return f"{how}. {kept} {are} saved in {path}; `tailblock walk {path}` goes on."
+
+
+def _count(number: int, word: str) -> str:
+    return f"{number} {word}{'' if number == 1 else 's'}"

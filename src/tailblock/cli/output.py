@@ -10,7 +10,11 @@ from __future__ import annotations
 import json
 import os
 import sys
+from contextlib import suppress
 from typing import TYPE_CHECKING, Any, Literal, NoReturn
+
+with suppress(ImportError):  # where there is none, a line is edited by the terminal alone
+    import readline  # noqa: F401  (its import is what gives `input` its editing)
 
 import typer
 from rich.console import Console
@@ -46,6 +50,8 @@ class Screen:
 
     def say(self, text: str = "", style: Style = "plain", *, indent: int = 0) -> None:
         """Print a text, each of its lines set in by `indent`."""
+        if not self._wrap:
+            text = text.replace("\N{NO-BREAK SPACE}", " ")  # nothing breaks, and a search finds it
         for line in text.splitlines() or [""]:
             self._line(Text(line, style=_LOOK[style]), indent)
 

@@ -24,14 +24,6 @@ if TYPE_CHECKING:
 
 FEW = 2  # changes that a person takes in after an answer
 
-STEPS: Mapping[str, str] = {
-    "opening": "opening round",
-    "gate": "gate: decides whether other checks count",
-    "at-pitch": "at pitch, while it is there",
-    "clears": "clears a danger",
-    "gain": "tells most for its minutes",
-}
-
 
 def change_text(before: Setup, after: Setup, cost: float) -> str:
     """Write what has to be changed for a check, or nothing: `strings from off to slack (8 min)`."""
@@ -123,14 +115,13 @@ def moved_lines(moved: Moved) -> tuple[str, ...]:
 
 def _do_not(group: Sequence[HeldBack], checklist: Checklist) -> str:
     tension, pitch = checklist.setups.tension, checklist.setups.pitch
-    states = [held.setup for held in group if held.setup is not None]
-    pitched = [setup for setup in states if setup.get(tension) == pitch]
-    others = [setup_words(setup) for setup in states if setup not in pitched]
-    orders = ["bring it to pitch"] if pitched else []
-    if others:
-        orders.append(f"{'go' if pitched else 'bring it'} to {listed(others, 'or')}")
+    states = [held.setup[tension] for held in group if held.setup is not None]
+    lower = [state.replace("-", " ") for state in states if state != pitch]
+    orders = ["bring it to pitch"] if pitch in states else []
+    if lower:
+        orders.append(f"{'' if orders else 'bring it '}up to {listed(lower, 'or')}")
     orders.extend(f"do {check_text(held.check, checklist)}" for held in group if held.check)
-    return f"Do not {listed(orders, 'or')}"
+    return f"Do not {', nor '.join(orders)}"
 
 
 def _what(held: HeldBack, checklist: Checklist) -> str:

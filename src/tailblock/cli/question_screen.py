@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from tailblock.cli.dialogue import WORDS
-from tailblock.cli.phrases import STEPS, change_text, normal_text
+from tailblock.cli.phrases import change_text, normal_text
 from tailblock.knowledge.entries import UNKNOWN
 from tailblock.measures.definitions import EXAMPLES
 from tailblock.report.wording import listed, minutes, percent
@@ -28,7 +28,7 @@ def show_question(screen: Screen, session: Session, asked: Question, warned: set
     screen.say(f"{part}: {check.title}  [{check.id}, {minutes(check.minutes)}]", "title")
     if advised:
         condition = f", {advised.if_trait}" if advised.if_trait else ""
-        screen.say(f"{STEPS[advised.step]}{condition}. {advised.reason}", "quiet", indent=2)
+        screen.say(f"{_phase(session)}{condition}. {advised.reason}", "quiet", indent=2)
     _show_cautions(screen, session, check, warned)
     change = change_text(session.present, asked.setup, advised.setup_minutes if advised else 0.0)
     if change:
@@ -42,6 +42,13 @@ def show_question(screen: Screen, session: Session, asked: Question, warned: set
     whom = "Ask the player: " if check.asked == "player" else ""
     screen.say(f"{whom}{check.ask}", "title", indent=2)
     _show_answers(screen, session, check)
+
+
+def _phase(session: Session) -> str:
+    """Write where the visit stands: its stage, and the minutes used of those that it has."""
+    stage = session.checklist.stages[session.visit.stage]
+    used = minutes(session.examined.advice.minutes_used)
+    return f"{stage.name or stage.id}, {used} of {stage.budget} used"
 
 
 def _show_cautions(screen: Screen, session: Session, check: Check, warned: set[str]) -> None:

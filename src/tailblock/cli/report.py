@@ -12,9 +12,18 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from tailblock.cli.options import Checklists, File
+from tailblock.errors import TailblockError
 
 if TYPE_CHECKING:
     from tailblock.pipeline import Examined
+
+
+class IsTheInspection(TailblockError):
+    """The report would take the place of the inspection file."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+        super().__init__(f"{path}: this is the inspection itself (give the report another name)")
 
 
 class Format(StrEnum):
@@ -43,6 +52,8 @@ def report(
 
     examined = Session.open(file, checklists).examined
     path = output or file.with_name(f"{file.stem}.report{_ENDINGS[form]}")
+    if path.resolve() == file.resolve():
+        raise IsTheInspection(path)
     write_report(examined, path, form)
     Screen().say(str(path))
 

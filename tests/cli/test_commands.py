@@ -1,0 +1,201 @@
+"""`record`, `next`, `causes`, `why`, `accept` and `report` on one inspection file."""
+
+from __future__ import annotations
+
+import json
+import re
+from typing import TYPE_CHECKING
+
+import pytest
+
+from cli.shapes import ACCEPT, CAUSES, NEXT, RECORD, WHY, fits
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from cli.conftest import Run
+
+OPEN = ("record", "job.yaml", "bridge-feeler", "6 mm")
+
+
+def test_causes_lists_all_faults_that_apply_by_probability(run: Run) -> None:
+    run(*OPEN)
+    data = run("causes", "job.yaml", "--json").data
+    fits(data, CAUSES)
+    assert data["visit"] == 1
+    assert {fault["id"] for fault in data["faults"]} == {
+        "bridge-lifting",
+        "pin-holes-worn",
+        "neck-bow",
+    }
+    chances = [fault["probability"] for fault in data["faults"]]
+    assert chances == sorted(chances, reverse=True)
+    (lifting,) = [fault for fault in data["faults"] if fault["id"] == "bridge-lifting"]
+    assert lifting["prior"] == pytest.approx(0.10)
+    # Bayes: at 6 mm the level is `open`, 0.6 + 0.4 x 0.01 given the fault and 0.01 without it
+    odds = 0.10 / 0.90 * (1 - (1 - 0.6) * (1 - 0.01)) / 0.01
+    assert lifting["probability"] == pytest.approx(odds / (1 + odds), rel=1e-6)
+
+
+def test_causes_in_words(run: Run) -> None:
+    run(*OPEN)
+    lines = run("causes", "job.yaml").out.splitlines()
+    assert re.fullmatch(r" +87 % +10 %  Bridge lifting \(bridge-lifting\)", lines[1])
+
+
+def test_next_names_checks_and_what_is_held_back(run: Run) -> None:
+    run(*OPEN)
+    data = run("next", "job.yaml", "--json").data
+    fits(data, NEXT)
+    assert {"setup": {"strings": "at-pitch"}}.items() <= data["held_back"][0].items()
+    assert data["held_back"][0]["because"] == ["bridge-lifting"]
+    checks = [entry["check"] for entry in data["advice"]]
+    assert checks[:2] == ["bridge-light", "bridge-creak"]
+    assert "relief" not in checks  # it needs pitch
+
+
+def test_next_in_words_says_first_what_not_to_do(run: Run) -> None:
+    run(*OPEN)
+    first, *rest = run("next", "job.yaml").out.splitlines()
+    assert first.startswith("Do not bring it to pitch: Bridge lifting (87 %). ")
+    assert rest[0] == "1. Shine along the bridge edge (bridge-light), 1 min"
+
+
+def test_why_weighs_the_readings_for_and_against(run: Run) -> None:
+    run(*OPEN)
+    run("record", "job.yaml", "bridge-light", "none")
+    data = run("why", "job.yaml", "bridge-lifting", "--json").data
+    fits(data, WHY)
+    assert [entry["check"] for entry in data["for"]] == ["bridge-feeler"]
+    assert [entry["check"] for entry in data["against"]] == ["bridge-light"]
+    assert data["for"][0]["decibans"] > 0 > data["against"][0]["decibans"]
+    shown = run("why", "job.yaml", "bridge-lifting").out
+    assert "The bridge is coming off." in shown
+    assert re.search(r"For it:\n +\+\d+\.\d dB  Feel for an open seam \(bridge-feeler\)", shown)
+    assert re.search(r"Against it:\n +-\d+\.\d dB  Shine along the bridge edge", shown)
+
+
+def test_why_without_a_reading_says_so(run: Run) -> None:
+    assert "No reading speaks for it or against it." in run("why", "job.yaml", "neck-bow").out
+
+
+def test_record_says_what_was_understood_and_what_it_moved(shop: Path, run: Run) -> None:
+    ran = run(*OPEN, "--note", "dry: glue", "--setup", "strings=off")
+    assert (ran.code, ran.err) == (0, "")
+    assert ran.out.splitlines() == [
+        "bridge-feeler: 6 mm = 6.00 mm (15/64 in). Saved.",
+        (
+            "Do not bring it to pitch, nor up to slack: Bridge lifting (87 %). "
+            "What would clear it: Shine along the bridge edge (bridge-light) and Does it creak (bridge-creak)."
+        ),
+        "It moved Bridge lifting 10 % to 87 %.",
+    ]
+    text = (shop / "job.yaml").read_text(encoding="utf-8")
+    line = next(line for line in text.splitlines() if "bridge-feeler" in line)
+    wanted = '{check: bridge-feeler, value: 6 mm, setup: {strings: off}, note: "dry: glue", at: '
+    assert wanted in line
+    assert "# a cold day" in text
+
+
+def test_record_tells_when_a_move_becomes_held_back_and_when_no_longer(run: Run) -> None:
+    ran = run("record", "job.yaml", "bridge-creak", "once")
+    assert ran.out.splitlines()[1].startswith("Do not bring it to pitch: Bridge lifting (")
+    assert "What would clear it: " in ran.out
+    ran = run("record", "job.yaml", "bridge-feeler", "0 mm")
+    assert "No longer held back: strings at pitch." in ran.out
+
+
+def test_a_bare_number_takes_the_checks_unit_and_it_says_so(run: Run) -> None:
+    ran = run("record", "job.yaml", "bridge-feeler", "2")
+    assert ran.out.startswith("bridge-feeler: 2 = 2.00 mm (5/64 in), taken in mm. Saved.\n")
+
+
+def test_record_as_json(run: Run) -> None:
+    data = run(*OPEN, "--json").data
+    fits(data, RECORD)
+    assert data["understood"] == "6 mm = 6.00 mm (15/64 in)"
+    assert data["moved"][0]["id"] == "bridge-lifting"
+    assert data["held_back"][0]["setup"] == {"strings": "at-pitch"}
+
+
+def test_a_photograph_is_kept_as_seen_from_the_file(shop: Path, run: Run) -> None:
+    (shop / "photos").mkdir()
+    (shop / "photos" / "a.jpg").touch()
+    assert run(*OPEN, "--photo", str(shop / "photos" / "a.jpg")).code == 0
+    assert "photos: [photos/a.jpg]" in (shop / "job.yaml").read_text(encoding="utf-8")
+
+
+def test_accepting_lifts_what_is_held_back_and_leaves_the_probabilities(
+    shop: Path, run: Run
+) -> None:
+    run(*OPEN)
+    before = run("causes", "job.yaml", "--json").data["faults"]
+    words = ("accept", "job.yaml", "bridge-lifting", "--by", "me", "--why", "it is to be seen")
+    ran = run(*words)
+    assert (ran.code, ran.err) == (0, "")
+    assert "No longer held back: strings at pitch." in ran.out
+    assert run("causes", "job.yaml", "--json").data["faults"] == before
+    assert run("next", "job.yaml", "--json").data["held_back"] == []
+    text = (shop / "job.yaml").read_text(encoding="utf-8")
+    assert "accepted:" in text
+    assert "{fault: bridge-lifting, by: me, why: it is to be seen, at: " in text
+
+
+def test_accept_as_json(run: Run) -> None:
+    run(*OPEN)
+    words = ("accept", "job.yaml", "bridge-lifting", "--by", "me", "--why", "so")
+    fits(run(*words, "--json").data, ACCEPT)
+
+
+@pytest.mark.parametrize(
+    ("form", "name", "begins"),
+    [("html", "job.report.html", "<!doctype html>"), ("markdown", "job.report.md", "#")],
+)
+def test_the_report_lies_beside_the_file_and_its_path_is_printed(
+    form: str, name: str, begins: str, shop: Path, run: Run
+) -> None:
+    run(*OPEN)
+    ran = run("report", "job.yaml", "--format", form)
+    assert (ran.code, ran.out, ran.err) == (0, f"{name}\n", "")
+    text = (shop / name).read_text(encoding="utf-8")
+    assert text.lower().startswith(begins)
+    assert "The bridge is coming off" in text
+
+
+def test_the_report_as_json_goes_where_it_is_told(shop: Path, run: Run) -> None:
+    ran = run("report", "job.yaml", "--format", "json", "-o", "out.json")
+    assert (ran.code, ran.out) == (0, "out.json\n")
+    assert json.loads((shop / "out.json").read_text(encoding="utf-8"))
+
+
+def test_the_report_overwrites_an_older_one_and_never_the_inspection(shop: Path, run: Run) -> None:
+    (shop / "job.report.html").write_text("old")
+    assert run("report", "job.yaml").code == 0
+    assert (shop / "job.report.html").read_text(encoding="utf-8") != "old"
+    before = (shop / "job.yaml").read_bytes()
+    ran = run("report", "job.yaml", "-o", "./job.yaml")
+    assert (ran.code, ran.out) == (2, "")
+    assert ran.err == "job.yaml: this is the inspection itself (give the report another name)\n"
+    assert (shop / "job.yaml").read_bytes() == before
+
+
+def test_the_checklist_is_found_by_option_environment_and_beside_the_file_in_this_order(
+    shop: Path, run: Run, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def shelf(name: str, prior: str) -> Path:
+        text = (shop / "checklists" / "small" / "checklist.yaml").read_text(encoding="utf-8")
+        folder = shop / name / "small"
+        folder.mkdir(parents=True)
+        text = text.replace("alone: seldom, harm: serious", f"alone: {prior}, harm: serious")
+        (folder / "checklist.yaml").write_text(text, encoding="utf-8")
+        return shop / name
+
+    def prior(*words: str) -> float:
+        faults = run("causes", "job.yaml", "--json", *words).data["faults"]
+        return next(float(f["prior"]) for f in faults if f["id"] == "bridge-lifting")
+
+    option, environment = shelf("option", "0.2"), shelf("environment", "0.4")
+    assert prior() == pytest.approx(0.1)
+    monkeypatch.setenv("TAILBLOCK_CHECKLISTS", str(environment))
+    assert prior() == pytest.approx(0.4)
+    assert prior("--checklists", str(option)) == pytest.approx(0.2)
