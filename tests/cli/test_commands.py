@@ -86,7 +86,8 @@ def test_record_says_what_was_understood_and_what_it_moved(shop: Path, run: Run)
         "bridge-feeler: 6 mm = 6.00 mm (15/64 in). Saved.",
         (
             "Do not bring it to pitch, nor up to slack: Bridge lifting (87 %). "
-            "What would clear it: Shine along the bridge edge (bridge-light) and Does it creak (bridge-creak)."
+            "What would clear it: Shine along the bridge edge (bridge-light) "
+            "and Does it creak (bridge-creak)."
         ),
         "It moved Bridge lifting 10 % to 87 %.",
     ]
@@ -107,7 +108,7 @@ def test_record_tells_when_a_move_becomes_held_back_and_when_no_longer(run: Run)
 
 def test_a_bare_number_takes_the_checks_unit_and_it_says_so(run: Run) -> None:
     ran = run("record", "job.yaml", "bridge-feeler", "2")
-    assert ran.out.startswith("bridge-feeler: 2 = 2.00 mm (5/64 in), taken in mm. Saved.\n")
+    assert ran.out.startswith("bridge-feeler: 2 (taken as 2 mm) = 2.00 mm (5/64 in). Saved.\n")
 
 
 def test_record_as_json(run: Run) -> None:

@@ -52,7 +52,7 @@ def demo(
     from tailblock.knowledge.library import Shelves
 
     source = _chosen(inspection)
-    find = finder(Shelves())
+    find = finder(Shelves(beside=source.parent))  # the same wherever it is played
     model = store.read(source, find)
     folder = into or Path(tempfile.mkdtemp(prefix="tailblock-demo-"))
     folder.mkdir(parents=True, exist_ok=True)

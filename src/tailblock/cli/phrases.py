@@ -70,9 +70,11 @@ def answer_text(check: Check, written: str, answer: Answer) -> str:
         return "unknown"
     if answer.value is None or check.measure is None:
         return answer.level or written
+    if check.measure.quantity == "count":
+        return written
     shown = show(Quantity(answer.value, check.measure.quantity))
-    assumed = f", taken in {answer.assumed_unit}" if answer.assumed_unit else ""
-    return f"{written} = {shown}{assumed}"
+    assumed = f" (taken as {written} {answer.assumed_unit})" if answer.assumed_unit else ""
+    return f"{written}{assumed} = {shown}"
 
 
 def danger_lines(moved: Moved, examined: Examined) -> tuple[str, ...]:

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from tailblock.cli.dialogue import Question
     from tailblock.cli.output import Screen
     from tailblock.cli.session import Session
-    from tailblock.knowledge.entries import Check
+    from tailblock.knowledge.entries import Check, Measure
 
 
 def show_question(screen: Screen, session: Session, asked: Question, warned: set[str]) -> None:
@@ -68,12 +68,18 @@ def _show_answers(screen: Screen, session: Session, check: Check) -> None:
     for number, choice in enumerate(check.choices, start=1):
         screen.say(f"{number}  {choice.level:<12} {choice.text}", indent=4)
     if check.measure is not None:
-        example = EXAMPLES[check.measure.quantity][1]
-        screen.say(f"A bare number is taken in {check.measure.unit}; write {example}.", indent=4)
+        screen.say(_how_to_write(check.measure), indent=4)
         traits = session.inspection.instrument.traits
         normal = normal_text(check, traits, session.checklist)
         screen.say(f"Normal: {normal}.", indent=4)
     screen.say(f"Or `{UNKNOWN}`.", "quiet", indent=4)
+
+
+def _how_to_write(measure: Measure) -> str:
+    example = EXAMPLES[measure.quantity][1]
+    if measure.quantity == "count":
+        return f"Write a number, such as {example}."
+    return f"Write it like {example}; a bare number is taken in {measure.unit}."
 
 
 def show_reason(screen: Screen, session: Session, asked: Question) -> None:
