@@ -75,9 +75,8 @@ def test_the_next_checks_name_the_way_there_the_trap_and_the_safety_note(unread:
 def test_held_back_moves_name_the_fault_and_what_could_clear_it(
     hot_car: Report, unread: Report
 ) -> None:
-    assert [held.move for held in hot_car.held] == [
-        "Bringing it to: strings at pitch", "Ease the heel",
-    ]  # fmt: skip
+    (held,) = hot_car.held  # both for the same reason
+    assert held.moves == ("Bringing it to: strings at pitch", "Ease the heel")
     assert hot_car.held[0].because == ("Bridge glue joint opening",)
     assert "cannot clear" in hot_car.held[0].clear_with
     assert "Shine a light along the bridge edge" in unread.held[0].clear_with

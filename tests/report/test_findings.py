@@ -154,3 +154,36 @@ def test_on_a_later_visit_every_reading_says_which_visit_it_is_from(reported: Re
     assert report.confirmed == ("Bridge glue joint opening: not there (visit 2)",)
     assert report.heading.visit == "First stringing, visit 2 of 2"
     assert report.heading.day == "2031-03-12"
+
+
+def test_a_computed_value_says_what_it_was_made_of(reported: Reported) -> None:
+    slack = "      - {check: belly-slack, value: 2.5 mm}\n"
+    found = _all(reported(HOT_CAR + slack))
+    (gives,) = found["How far the top comes down without load"]
+    assert (gives.written, _plain(gives.value)) == ("", "2.00 mm (5/64 in)")
+    assert _plain(gives.uncertainty) == "0.44 mm (.017 in)"  # sqrt(2) x 0.3085 mm
+    assert (gives.level, gives.abnormal) == ("It gives under load", True)
+    assert gives.remarks == (
+        (
+            "computed from: Rule across the top behind the bridge; "
+            "Rule across the top with the strings slack"
+        ),
+    )
+    (serving,) = found["Rule across the top with the strings slack"]
+    assert serving.remarks == ("counts through: How far the top comes down without load",)
+    assert serving.silent == ""
+
+
+def test_a_computed_value_is_among_the_reasons(reported: Reported) -> None:
+    report = reported(HOT_CAR + "      - {check: belly-slack, value: 2.5 mm}\n")
+    hump = next(cause for cause in report.causes.argued if cause.id == "top-hump")
+    computed = next(w for w in hump.in_favour if w.check.startswith("How far the top comes down"))
+    assert _plain(computed.reading) == "2.00 mm (5/64 in): It gives under load"
+
+
+def test_a_reading_that_a_gate_trusts_less_says_so_and_is_less_sure(reported: Reported) -> None:
+    bent = "      - {check: rule-true, value: bent}\n"
+    (finding,) = _all(reported(HOT_CAR + bent))["Rule across the top behind the bridge"]
+    assert "trusted less: Hold the rule against the light" in finding.remarks
+    assert _plain(finding.uncertainty) == "0.59 mm (.023 in)"  # hypot(0.3085, 0.5) mm
+    assert finding.silent == ""

@@ -94,6 +94,25 @@ def test_heat_and_solvents_in_one_plan_are_flagged(hot_car: Report) -> None:
     assert "Flatten and brace the top" in conflict
 
 
+def test_heat_and_solvents_in_one_piece_of_work_are_flagged(reported: Reported) -> None:
+    crooked = """
+      - stage: arrival
+        date: 2031-03-02
+        setup: {strings: slack}
+        confirmed: [{fault: saddle-crooked, present: true}]
+        readings:
+          - {check: heat-story, value: cool}
+          - {check: bridge-feeler, value: 0 mm}
+          - {check: bridge-light, value: none}
+          - {check: belly-across, value: 1 mm}
+    """
+    report = reported(crooked)
+    (conflict,) = report.safety.conflicts
+    assert "Both come up in: Polish the saddle square." in conflict
+    assert "Finish the one, cool down and air the room" in conflict
+    assert _work(report)["Polish the saddle square"].if_found is False
+
+
 def test_no_conflict_is_made_up(sound: Report) -> None:
     assert sound.safety.conflicts == ()
 

@@ -11,21 +11,26 @@ from typing import TYPE_CHECKING
 
 from tailblock.knowledge.entries import UNKNOWN
 from tailblock.measures import both_systems
-from tailblock.report.causes import ENOUGH, accepted, causes, held, next_checks, still_open
+from tailblock.report.causes import causes, still_open
 from tailblock.report.findings import findings, said
-from tailblock.report.first_page import part_grade, players_page
+from tailblock.report.first_page import players_page
 from tailblock.report.model import Heading, Labelled, Report
+from tailblock.report.next_steps import ENOUGH, accepted, held, next_checks, unlisted
 from tailblock.report.plan import Chosen, plan
 from tailblock.report.safety import not_at_home, safety, uses
 from tailblock.report.sentences import NOT_SEEN
 from tailblock.report.sources import sources
-from tailblock.report.wording import capital, hours, setup_words
+from tailblock.report.verdict import part_grade
+from tailblock.report.wording import capital, hours, listed, listed_some, setup_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from tailblock.inspection.record import Visit
     from tailblock.report.examined import Examined
+
+
+BEYOND = 10  # checks that are named as left for want of time
 
 
 def build(examined: Examined) -> Report:
@@ -46,6 +51,7 @@ def build(examined: Examined) -> Report:
         open=still_open(examined),
         next_checks=next_checks(examined, numbers),
         enough=ENOUGH if examined.advice.enough else "",
+        unlisted=unlisted(examined),
         held=held(examined),
         accepted=accepted(examined),
         safety=safety(examined, used),
@@ -84,12 +90,18 @@ def _stage(examined: Examined, visit: Visit) -> str:
 
 def _facts(examined: Examined) -> Iterator[Labelled]:
     instrument = examined.inspection.instrument
+    unknown = []
     for trait in examined.checklist.traits:
         value = instrument.traits.get(trait, UNKNOWN)
-        shown = "not known" if value == UNKNOWN else value.replace("-", " ")
-        yield Labelled(capital(trait.replace("-", " ")), shown)
+        name = trait.replace("-", " ")
+        if value == UNKNOWN:
+            unknown.append(name)
+        else:
+            yield Labelled(capital(name), value.replace("-", " "))
     if instrument.scale_length is not None:
         yield Labelled("Scale length", both_systems(instrument.scale_length))
+    if unknown:
+        yield Labelled("Not known", listed(unknown))
 
 
 def _state(visit: Visit) -> Iterator[Labelled]:
@@ -132,6 +144,7 @@ def _not_looked_at(examined: Examined) -> Iterator[str]:
     tried = dict.fromkeys(r.check for r in standing if r.check not in answered)
     for check in tried:
         yield f"{checklist.checks[check].title}: tried, without an answer"
-    for check in examined.advice.beyond:
-        yield f"{checklist.checks[check].title}: worth doing, and no time was left on this visit"
+    beyond = [checklist.checks[check].title for check in dict.fromkeys(examined.advice.beyond)]
+    if beyond:
+        yield f"For want of time on this visit: {listed_some(beyond, BEYOND)}"
     yield from NOT_SEEN

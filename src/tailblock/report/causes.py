@@ -1,4 +1,4 @@
-"""Probable causes, what is still open, what to look at next and what is held back, in words.
+"""Probable causes with their reasons, and what is still open, in words.
 
 In: `Examined`. Out: the parts of the report that argue. No probability is computed here.
 """
@@ -8,29 +8,25 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from tailblock.report.model import (
-    AcceptedMove,
     Cause,
     Causes,
-    Held,
-    NextCheck,
     Open,
     OtherCause,
     Weight,
 )
-from tailblock.report.sentences import LOOKING_CANNOT_CLEAR, PACE, REACH, TENSION
-from tailblock.report.wording import DECIBANS, listed, percent, setup_words, sure, weight
+from tailblock.report.sentences import PACE, REACH, TENSION
+from tailblock.report.wording import DECIBANS, percent, sure, weight
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping, Sequence
+    from collections.abc import Callable, Sequence
 
-    from tailblock.advice import Advised, CauseBelief, HeldBack, Unsettled, Weighed
+    from tailblock.advice import CauseBelief, Unsettled, Weighed
     from tailblock.report.examined import Examined
 
 ARGUED = 0.20  # from here on a fault that the readings raised is argued at length
-LISTED = 0.05  # from here on a fault is named at all
-RAISED = 1e-9  # a probability above its start by more than rounding
+RAISED = 2.0  # decibans; a fault that moved less stands where everybody's stands
+LISTED = 0.10  # from here on a fault is named at all
 SHOWN = 6  # readings for or against one fault; the lighter ones are only counted
-ENOUGH = "No further look is worth its minutes, and no danger is left that looking could clear."
 
 
 def causes(examined: Examined, said: Callable[[str, int], str]) -> Causes:
@@ -58,8 +54,8 @@ def causes(examined: Examined, said: Callable[[str, int], str]) -> Causes:
 
 def _is_argued(examined: Examined, cause: CauseBelief) -> bool:
     named = (*examined.verdict.faults, *examined.verdict.danger_open)
-    raised = cause.probability > cause.prior + RAISED
-    return cause.id in named or (raised and cause.probability >= ARGUED)
+    raised = cause.decibans >= RAISED and cause.probability >= ARGUED
+    return cause.id in named or raised
 
 
 def _argue(examined: Examined, cause: CauseBelief, said: Callable[[str, int], str]) -> Cause:
@@ -138,71 +134,3 @@ def _settled_by(examined: Examined, entry: Unsettled) -> str:
     if entry.check is None or entry.reach is None:
         return "nothing that is still unread shows it; time and another visit may"
     return f"{examined.checklist.checks[entry.check].title} ({REACH[entry.reach]})"
-
-
-def next_checks(examined: Examined, numbers: Mapping[str, int]) -> tuple[NextCheck, ...]:
-    """Return the checks still advised, in their order.
-
-    Parameters
-    ----------
-    numbers
-        The number of each caution's safety note.
-    """
-    return tuple(_next(examined, advised, numbers) for advised in examined.advice.advice)
-
-
-def _next(examined: Examined, advised: Advised, numbers: Mapping[str, int]) -> NextCheck:
-    check = examined.checklist.checks[advised.check]
-    return NextCheck(
-        check=check.title,
-        minutes=advised.minutes,
-        setup_minutes=advised.setup_minutes,
-        reason=advised.reason,
-        state=setup_words(advised.setup) if advised.setup_minutes else "",
-        condition=advised.if_trait or "",
-        trap=check.trap or "",
-        cautions=tuple(
-            sorted(numbers[caution] for caution in check.cautions if caution in numbers)
-        ),
-    )
-
-
-def held(examined: Examined) -> tuple[Held, ...]:
-    """Return the moves that are held back, or that somebody has taken upon themselves."""
-    return tuple(_held(examined, entry) for entry in examined.advice.held_back)
-
-
-def _held(examined: Examined, entry: HeldBack) -> Held:
-    checks = examined.checklist.checks
-    move = (
-        f"Bringing it to: {setup_words(entry.setup)}"
-        if entry.setup is not None
-        else checks[entry.check].title
-        if entry.check
-        else ""
-    )
-    clear = [checks[check].title for check in entry.clear_with]
-    return Held(
-        move=move,
-        because=tuple(examined.checklist.faults[fault].name for fault in entry.because),
-        clear_with=f"Looking that could clear it: {listed(clear)}"
-        if clear
-        else LOOKING_CANNOT_CLEAR,
-        accepted=entry.accepted,
-    )
-
-
-def accepted(examined: Examined) -> tuple[AcceptedMove, ...]:
-    """Return what persons have taken upon themselves on this job, in their own words."""
-    visits = examined.inspection.visits[: examined.visit + 1]
-    faults = examined.checklist.faults
-    return tuple(
-        AcceptedMove(
-            fault=faults[entry.fault].name,
-            by=entry.by,
-            why=entry.why,
-            at=entry.at.isoformat(sep=" ", timespec="minutes") if entry.at else "",
-        )
-        for visit in visits
-        for entry in visit.accepted
-    )

@@ -6,46 +6,28 @@ reader who knows nothing of the trade.
 
 from __future__ import annotations
 
-from itertools import groupby, islice
+from itertools import islice
 from typing import TYPE_CHECKING
 
-from tailblock.advice.setups import SetupMap
 from tailblock.knowledge.entries import UNKNOWN
-from tailblock.report.model import Grade, Matter, PartGrade, PlayersPage, Stringing
+from tailblock.report.model import Matter, PlayersPage
 from tailblock.report.plan import first_work
-from tailblock.report.sentences import (
-    AT_PITCH,
-    CONDITION,
-    HEADLINES,
-    LOOKING_CANNOT_CLEAR,
-    PRESSES,
-    REACH,
-    URGENCY,
-)
-from tailblock.report.wording import (
-    capital,
-    clause,
-    counted,
-    listed,
-    minutes,
-    scale_of_chances,
-    shortened,
-    sure,
-    surely,
-)
+from tailblock.report.sentences import REACH
+from tailblock.report.stringing import at_pitch, looks_that_clear, stringing
+from tailblock.report.verdict import condition, urgency, verdict
+from tailblock.report.wording import clause, counted, listed_some, minutes, scale_of_chances, sure
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Iterator
 
-    from tailblock.advice import CauseBelief
-    from tailblock.advice.results import PartGrade as PartGraded
     from tailblock.report.examined import Examined
     from tailblock.report.model import Plan
 
 MATTERS = 3
-REASON = 160  # characters of a person's reason; the whole of it stands on the bench pages
 STEPS = 3
 UNKNOWNS = 5
+PARTS = 4  # parts without a grade that are named
+TRAITS = 4  # unknown facts that are named
 SUSPECT = 0.20
 
 
@@ -56,7 +38,9 @@ def players_page(examined: Examined, plan: Plan, not_at_home: tuple[str, ...]) -
         verdict=verdict(examined),
         condition=condition(examined, grades.condition, grades.rule),
         urgency=urgency(examined, grades.urgency, grades.urgency_rule),
-        undetermined=_undetermined(examined),
+        undetermined=f"{len(grades.undetermined)} of {grades.of} parts not judged yet"
+        if grades.undetermined
+        else "",
         stringing=stringing(examined),
         matters=_matters(examined),
         first=tuple(islice(_first(examined, plan), STEPS)),
@@ -66,118 +50,12 @@ def players_page(examined: Examined, plan: Plan, not_at_home: tuple[str, ...]) -
     )
 
 
-def verdict(examined: Examined) -> tuple[str, str]:
-    """Return the verdict in two sentences: what it is and how sure, and how it stands."""
-    found = examined.verdict
-    named = _named(examined, found.faults)
-    if found.kind == "leading":
-        first = f"{_told(named)}."
-    elif found.kind == "nothing-wrong":
-        return (
-            f"Nothing was found that needs mending; {clause(_told(named))}.",
-            "It lies within what this kind of instrument does; the numbers are on the next pages.",
-        )
-    elif named:
-        first = f"It is not clear yet what is wrong: {clause(_told(named))}."
-    else:
-        first = "Nothing that was looked at points to a fault, and not everything was looked at."
-    return first, _standing(examined)
-
-
-def _named(examined: Examined, faults: Sequence[str]) -> list[CauseBelief]:
-    by_id = {cause.id: cause for cause in examined.causes}
-    return [by_id[fault] for fault in faults]
-
-
-def _told(named: Sequence[CauseBelief]) -> str:
-    """Tell some faults in one sentence, those that are equally sure together."""
-    told = [
-        f"{adverb}, {listed([clause(cause.plain) for cause in group])}"
-        for adverb, group in groupby(named, key=lambda cause: surely(cause.probability))
-    ]
-    return "; ".join([told[0], *(clause(rest) for rest in told[1:])])
-
-
-def _standing(examined: Examined) -> str:
-    """Say how the instrument stands, by both grades."""
-    grades = examined.grades
-    word = CONDITION[grades.condition][0]
-    presses = PRESSES[grades.urgency]
-    if grades.condition is None:
-        return f"Its condition could not be determined yet, and {presses}."
-    return f"As a whole it counts as {word}, and {presses}."
-
-
-def condition(
-    examined: Examined, value: int | None, rule: str, because: Sequence[str] = ()
-) -> Grade:
-    """Return a grade of condition in words."""
-    word, meaning = CONDITION[value]
-    return Grade(value, word, meaning, rule, _fault_names(examined, because))
-
-
-def urgency(examined: Examined, value: int, rule: str, because: Sequence[str] = ()) -> Grade:
-    """Return a grade of urgency in words."""
-    word, meaning = URGENCY[value]
-    return Grade(value, word, meaning, rule, _fault_names(examined, because))
-
-
-def part_grade(examined: Examined, part: PartGraded) -> PartGrade:
-    """Return the grades of a part in words."""
-    return PartGrade(
-        part=examined.checklist.parts[part.part].name,
-        condition=condition(examined, part.condition, part.rule, part.because),
-        urgency=urgency(examined, part.urgency, part.urgency_rule, part.urgency_because),
-    )
-
-
-def _fault_names(examined: Examined, faults: Sequence[str]) -> tuple[str, ...]:
-    return tuple(examined.checklist.faults[fault].name for fault in faults)
-
-
 def _undetermined(examined: Examined) -> str:
     grades = examined.grades
-    if not grades.undetermined:
-        return ""
     names = [examined.checklist.parts[part].name.lower() for part in grades.undetermined]
-    return f"{len(names)} of {grades.of} parts could not be judged yet: {listed(names)}."
-
-
-def stringing(examined: Examined) -> Stringing:
-    """Return whether it may be brought to pitch, why, and what a person has taken on."""
-    found = examined.may_string
-    checks = examined.checklist.checks
-    visits = examined.inspection.visits[: examined.visit + 1]
-    why = _because(examined, found.because)
-    if found.because and not found.clear_with:
-        why = f"{why} {LOOKING_CANNOT_CLEAR}"
-    return Stringing(
-        answer=found.answer,
-        headline=(AT_PITCH if _at_pitch(examined) else HEADLINES)[found.answer],
-        why=why,
-        clear_with=tuple(checks[check].title for check in found.clear_with),
-        accepted=tuple(
-            f"{shortened(entry.by)} goes on all the same "
-            f"({examined.checklist.faults[entry.fault].name}): {shortened(entry.why, REASON)}"
-            for visit in visits
-            for entry in visit.accepted
-        ),
+    return (
+        f"{len(names)} of {grades.of} parts could not be judged yet: {listed_some(names, PARTS)}."
     )
-
-
-def _at_pitch(examined: Examined) -> bool:
-    visit = examined.inspection.visits[examined.visit]
-    return SetupMap(examined.checklist.setups).at_pitch(visit.present_setup)
-
-
-def _because(examined: Examined, faults: Sequence[str]) -> str:
-    if not faults:
-        return ""
-    told = [
-        f"it is {sure(cause.probability)} that {clause(cause.plain)}"
-        for cause in _named(examined, faults[:MATTERS])
-    ]
-    return f"{capital('; '.join(told))}."
 
 
 def _matters(examined: Examined) -> tuple[Matter, ...]:
@@ -212,8 +90,10 @@ def _first(examined: Examined, plan: Plan) -> Iterator[str]:
     if advice.slacken_now:
         yield "Slacken the strings today. They can stay slack for as long as you like."
     elif may.answer != "yes":
-        yield "Slacken the strings." if _at_pitch(examined) else "Leave the strings slack."
-    looks = may.clear_with or tuple(dict.fromkeys(entry.check for entry in advice.advice))
+        yield "Slacken the strings." if at_pitch(examined) else "Leave the strings slack."
+    looks = looks_that_clear(examined) or tuple(
+        dict.fromkeys(entry.check for entry in advice.advice)
+    )
     if looks and not advice.enough:
         look = checks[looks[0]]
         yield f"At the bench, look first: {clause(look.title)} ({minutes(look.minutes)})."
@@ -241,7 +121,7 @@ def _unknown(examined: Examined) -> Iterator[str]:
     if examined.grades.undetermined:
         yield _undetermined(examined)
     if unknown:
-        yield f"About the instrument: {listed(unknown)}."
+        yield f"About the instrument: {listed_some(unknown, TRAITS)}."
     beyond = len(examined.advice.beyond)
     if beyond:
         yield f"{counted(beyond, 'useful look')} did not fit into the time of this visit."

@@ -78,7 +78,7 @@ class Stringing:
     answer: Answer
     headline: str
     why: str
-    clear_with: tuple[str, ...]
+    clear_with: str
     accepted: tuple[str, ...]
 
 
@@ -100,7 +100,7 @@ class PlayersPage:
     verdict: tuple[str, str]
     condition: Grade
     urgency: Grade
-    undetermined: str  # `2 of 12 parts could not be judged: top, braces`, or empty
+    undetermined: str  # `2 of 12 parts not judged yet`, or empty
     stringing: Stringing
     matters: tuple[Matter, ...]
     first: tuple[str, ...]
@@ -242,9 +242,9 @@ class NextCheck:
 
 @dataclass(frozen=True, slots=True)
 class Held:
-    """A move that is not to be made yet, or that a person has taken upon themselves."""
+    """Moves that are not to be made yet, or that a person has taken upon themselves."""
 
-    move: str
+    moves: tuple[str, ...]
     because: tuple[str, ...]
     clear_with: str
     accepted: bool
@@ -363,7 +363,8 @@ class Report:
     causes: Causes
     open: tuple[Open, ...]
     next_checks: tuple[NextCheck, ...]
-    enough: str
+    enough: str  # that no further look is worth its minutes, or empty
+    unlisted: str  # how many checks of less worth could follow, or empty
     held: tuple[Held, ...]
     accepted: tuple[AcceptedMove, ...]
     safety: Safety

@@ -10,6 +10,7 @@ from itertools import combinations
 from typing import TYPE_CHECKING
 
 from tailblock.report.model import Safety, SafetyNote
+from tailblock.report.next_steps import worth_doing
 from tailblock.report.sentences import AT_HOME, DEFERENCE, NO_FAST_WETTING, NO_GLUE, NO_TUNING_UP
 from tailblock.report.wording import listed
 
@@ -27,7 +28,7 @@ def uses(examined: Examined, chosen: Chosen) -> Mapping[str, tuple[str, ...]]:
     Cautions keep the checklist's order; work comes before checks.
     """
     checklist = examined.checklist
-    checks = dict.fromkeys(advised.check for advised in examined.advice.advice)
+    checks = dict.fromkeys(advised.check for advised in worth_doing(examined))
     steps = [(remedy.name, remedy.cautions) for remedy in chosen.remedies.values()]
     steps += [(checklist.checks[id_].title, checklist.checks[id_].cautions) for id_ in checks]
     found = {

@@ -59,6 +59,7 @@ AT_PITCH: Mapping[str, str] = MappingProxyType(
     }
 )
 NO_ANSWER = "looked, and cannot say"
+MEND_FIRST = "That takes repair, and another look after it."
 LOOKING_CANNOT_CLEAR = "Looking from outside cannot clear this; it takes opening or repair."
 
 PACE: Mapping[str, str] = MappingProxyType(

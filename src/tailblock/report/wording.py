@@ -118,6 +118,16 @@ def listed(names: Sequence[str], last: str = "and") -> str:
     return f"{', '.join(first)} {last} {end}" if first else end
 
 
+def listed_some(names: Sequence[str], most: int) -> str:
+    """Return the first names as a sentence lists them, and how many more there are.
+
+    >>> listed_some(["nut", "saddle", "frets"], 2), listed_some(["nut"], 2)
+    ('nut, saddle and 1 more', 'nut')
+    """
+    rest = len(names) - most
+    return listed([*names[:most], f"{rest} more"]) if rest > 0 else listed(names)
+
+
 def shortened(text: str, most: int = 90) -> str:
     """Return a text that fits where only a line or two can stand; the whole stands elsewhere.
 

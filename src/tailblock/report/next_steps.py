@@ -1,0 +1,113 @@
+"""What to look at next, what is held back, and what persons took upon themselves, in words.
+
+In: `Examined`. Out: the parts of the report that say how to go on. The order and the reasons are
+advice's.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from tailblock.report.model import AcceptedMove, Held, NextCheck
+from tailblock.report.sentences import LOOKING_CANNOT_CLEAR
+from tailblock.report.wording import counted, listed_some, setup_words
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from tailblock.advice import Advised, HeldBack
+    from tailblock.report.examined import Examined
+
+ENOUGH = "No further look is worth its minutes, and no danger is left that looking could clear."
+LISTED = 15  # checks: more than anybody does on one visit
+CLEARING = 5  # checks that are named as clearing a held-back move
+
+
+def worth_doing(examined: Examined) -> tuple[Advised, ...]:
+    """Return the advised checks that are listed: those worth their minutes, and no more than a few.
+
+    If none is worth its minutes the first few are listed for whoever goes on all the same.
+    """
+    stop = examined.checklist.limits.stop_bits_per_minute
+    advice = examined.advice.advice
+    worth = tuple(one for one in advice if one.step != "gain" or one.bits_per_minute >= stop)
+    return (worth or advice)[:LISTED]
+
+
+def next_checks(examined: Examined, numbers: Mapping[str, int]) -> tuple[NextCheck, ...]:
+    """Return the checks that are worth doing, in their order.
+
+    Parameters
+    ----------
+    numbers
+        The number of each caution's safety note.
+    """
+    return tuple(_next(examined, advised, numbers) for advised in worth_doing(examined))
+
+
+def unlisted(examined: Examined) -> str:
+    """Say how many advised checks are not listed."""
+    left = len(examined.advice.advice) - len(worth_doing(examined))
+    return f"{counted(left, 'check')} of less worth could follow." if left else ""
+
+
+def _next(examined: Examined, advised: Advised, numbers: Mapping[str, int]) -> NextCheck:
+    check = examined.checklist.checks[advised.check]
+    return NextCheck(
+        check=check.title,
+        minutes=advised.minutes,
+        setup_minutes=advised.setup_minutes,
+        reason=advised.reason,
+        state=setup_words(advised.setup) if advised.setup_minutes else "",
+        condition=advised.if_trait or "",
+        trap=check.trap or "",
+        cautions=tuple(
+            sorted(numbers[caution] for caution in check.cautions if caution in numbers)
+        ),
+    )
+
+
+def held(examined: Examined) -> tuple[Held, ...]:
+    """Return what is held back or was accepted by a person, moves with equal reasons together."""
+    groups: dict[tuple[bool, tuple[str, ...], tuple[str, ...]], list[str]] = {}
+    for entry in examined.advice.held_back:
+        key = (entry.accepted, entry.because, entry.clear_with)
+        groups.setdefault(key, []).append(_move(examined, entry))
+    return tuple(
+        Held(
+            moves=tuple(moves),
+            because=tuple(examined.checklist.faults[fault].name for fault in because),
+            clear_with=_clear_with(examined, clear_with),
+            accepted=is_accepted,
+        )
+        for (is_accepted, because, clear_with), moves in groups.items()
+    )
+
+
+def _move(examined: Examined, entry: HeldBack) -> str:
+    if entry.check is not None:
+        return examined.checklist.checks[entry.check].title
+    return f"Bringing it to: {setup_words(entry.setup or {})}"
+
+
+def _clear_with(examined: Examined, checks: Sequence[str]) -> str:
+    if not checks:
+        return LOOKING_CANNOT_CLEAR
+    titles = [examined.checklist.checks[check].title for check in checks]
+    return f"Looking that could clear it: {listed_some(titles, CLEARING)}."
+
+
+def accepted(examined: Examined) -> tuple[AcceptedMove, ...]:
+    """Return what persons have taken upon themselves on this job, in their own words."""
+    visits = examined.inspection.visits[: examined.visit + 1]
+    faults = examined.checklist.faults
+    return tuple(
+        AcceptedMove(
+            fault=faults[entry.fault].name,
+            by=entry.by,
+            why=entry.why,
+            at=entry.at.isoformat(sep=" ", timespec="minutes") if entry.at else "",
+        )
+        for visit in visits
+        for entry in visit.accepted
+    )

@@ -1,0 +1,75 @@
+"""May it be brought to pitch: the answer in plain words, why, and what could still clear the way.
+
+In: `Examined`. Out: `Stringing`. The answer itself is advice's.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from tailblock.advice.setups import SetupMap
+from tailblock.report.model import Stringing
+from tailblock.report.sentences import AT_PITCH, HEADLINES, LOOKING_CANNOT_CLEAR, MEND_FIRST
+from tailblock.report.verdict import named
+from tailblock.report.wording import capital, clause, listed_some, shortened, sure
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from tailblock.report.examined import Examined
+
+DANGERS = 3  # dangers that are named
+REASON = 160  # characters of a person's reason; the whole of it stands on the bench pages
+CLEARING = 3  # looks that are named as clearing a danger
+SETTLED = 0.80  # from here on a danger is mended, not looked at again
+
+
+def stringing(examined: Examined) -> Stringing:
+    """Return whether it may be brought to pitch, why, and what a person has taken on."""
+    found = examined.may_string
+    checks = examined.checklist.checks
+    visits = examined.inspection.visits[: examined.visit + 1]
+    looks = looks_that_clear(examined)
+    why = _because(examined, found.because)
+    if found.because and not looks:
+        why = f"{why} {MEND_FIRST if _settled(examined) else LOOKING_CANNOT_CLEAR}"
+    return Stringing(
+        answer=found.answer,
+        headline=(AT_PITCH if at_pitch(examined) else HEADLINES)[found.answer],
+        why=why,
+        clear_with=listed_some([checks[check].title for check in looks], CLEARING) if looks else "",
+        accepted=tuple(
+            f"{shortened(entry.by)} goes on all the same "
+            f"({examined.checklist.faults[entry.fault].name}): {shortened(entry.why, REASON)}"
+            for visit in visits
+            for entry in visit.accepted
+        ),
+    )
+
+
+def _settled(examined: Examined) -> bool:
+    """Return whether a danger is so likely that looking again is not what is needed."""
+    return any(
+        cause.probability >= SETTLED for cause in named(examined, examined.may_string.because)
+    )
+
+
+def looks_that_clear(examined: Examined) -> tuple[str, ...]:
+    """Return the looks that could still clear the way to pitch, best first."""
+    return () if _settled(examined) else examined.may_string.clear_with
+
+
+def at_pitch(examined: Examined) -> bool:
+    """Return whether the instrument stands at pitch now."""
+    visit = examined.inspection.visits[examined.visit]
+    return SetupMap(examined.checklist.setups).at_pitch(visit.present_setup)
+
+
+def _because(examined: Examined, faults: Sequence[str]) -> str:
+    if not faults:
+        return ""
+    told = [
+        f"it is {sure(cause.probability)} that {clause(cause.plain)}"
+        for cause in named(examined, faults[:DANGERS])
+    ]
+    return f"{capital('; '.join(told))}."

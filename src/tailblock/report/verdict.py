@@ -1,0 +1,90 @@
+"""The verdict in two sentences, and the grades in words.
+
+In: `Examined`. Out: plain sentences and `Grade`s. What leads and which rule fired is advice's.
+"""
+
+from __future__ import annotations
+
+from itertools import groupby
+from typing import TYPE_CHECKING
+
+from tailblock.report.model import Grade, PartGrade
+from tailblock.report.sentences import CONDITION, PRESSES, URGENCY
+from tailblock.report.wording import clause, listed, surely
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from tailblock.advice import CauseBelief
+    from tailblock.advice.results import PartGrade as PartGraded
+    from tailblock.report.examined import Examined
+
+
+def verdict(examined: Examined) -> tuple[str, str]:
+    """Return the verdict in two sentences: what it is and how sure, and how it stands."""
+    found = examined.verdict
+    by_lead = named(examined, found.faults)
+    if found.kind == "leading":
+        first = f"{_told(by_lead)}."
+    elif found.kind == "nothing-wrong":
+        return (
+            f"Nothing was found that needs mending; {clause(_told(by_lead))}.",
+            "It lies within what this kind of instrument does; the numbers are on the next pages.",
+        )
+    elif by_lead:
+        first = f"It is not clear yet what is wrong: {clause(_told(by_lead))}."
+    else:
+        first = "Nothing that was looked at points to a fault, and not everything was looked at."
+    return first, _standing(examined)
+
+
+def named(examined: Examined, faults: Sequence[str]) -> list[CauseBelief]:
+    """Return the beliefs in some faults, in the order of the ids."""
+    by_id = {cause.id: cause for cause in examined.causes}
+    return [by_id[fault] for fault in faults]
+
+
+def _told(named: Sequence[CauseBelief]) -> str:
+    """Tell some faults in one sentence, those that are equally sure together."""
+    told = [
+        f"{adverb}, {listed([clause(cause.plain) for cause in group])}"
+        for adverb, group in groupby(named, key=lambda cause: surely(cause.probability))
+    ]
+    return "; ".join([told[0], *(clause(rest) for rest in told[1:])])
+
+
+def _standing(examined: Examined) -> str:
+    """Say how the instrument stands, by both grades."""
+    grades = examined.grades
+    word = CONDITION[grades.condition][0]
+    presses = PRESSES[grades.urgency]
+    if grades.condition is None:
+        return f"Its condition could not be determined yet, and {presses}."
+    return f"As a whole it counts as {word}, and {presses}."
+
+
+def condition(
+    examined: Examined, value: int | None, rule: str, because: Sequence[str] = ()
+) -> Grade:
+    """Return a grade of condition in words."""
+    word, meaning = CONDITION[value]
+    return Grade(value, word, meaning, rule, _fault_names(examined, because))
+
+
+def urgency(examined: Examined, value: int, rule: str, because: Sequence[str] = ()) -> Grade:
+    """Return a grade of urgency in words."""
+    word, meaning = URGENCY[value]
+    return Grade(value, word, meaning, rule, _fault_names(examined, because))
+
+
+def part_grade(examined: Examined, part: PartGraded) -> PartGrade:
+    """Return the grades of a part in words."""
+    return PartGrade(
+        part=examined.checklist.parts[part.part].name,
+        condition=condition(examined, part.condition, part.rule, part.because),
+        urgency=urgency(examined, part.urgency, part.urgency_rule, part.urgency_because),
+    )
+
+
+def _fault_names(examined: Examined, faults: Sequence[str]) -> tuple[str, ...]:
+    return tuple(examined.checklist.faults[fault].name for fault in faults)
