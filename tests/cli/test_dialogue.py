@@ -10,8 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tailblock.advice import Advice, Advised
-from tailblock.cli.dialogue import (
-    WORDS,
+from tailblock.cli.dialogue import WORDS, next_question, take_answer, take_decision
+from tailblock.cli.events import (
     Answered,
     Done,
     Event,
@@ -26,9 +26,6 @@ from tailblock.cli.dialogue import (
     Stopped,
     TakenBack,
     Told,
-    next_question,
-    take_answer,
-    take_decision,
 )
 
 if TYPE_CHECKING:
@@ -148,6 +145,13 @@ def test_back_takes_the_last_answer_out_and_asks_that_check_again(small: Checkli
     sitting, _ = say("none", small, "bridge-light", sitting)
     assert sitting.answered == ("bridge-light",)
     assert sitting.again is None
+
+
+def test_a_check_taken_back_waits_if_its_setup_is_gone(small: Checklist) -> None:
+    sitting = Sitting(again="bridge-feeler")
+    asked = next_question(sitting, advice("pin-look"), small, {"strings": "at-pitch"})
+    assert isinstance(asked, Question)
+    assert asked.check.id == "pin-look"
 
 
 def test_a_level_that_is_called_like_a_word_of_ours_can_be_given(small: Checklist) -> None:

@@ -78,10 +78,7 @@ def begin(
         description = description or ask.text(
             "The instrument in a few words", "--description", None
         )
-        traits = {
-            name: given[name] if name in given else ask.trait(entry)
-            for name, entry in knowledge.traits.items()
-        }
+        traits = ask.traits(knowledge.traits, given)
         scale_length = scale_length or ask.length(
             "From nut to saddle, with its unit (may be empty)"
         )

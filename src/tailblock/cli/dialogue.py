@@ -1,7 +1,7 @@
 """What a line of the person means in a walk, and what is asked next: no terminal, no file.
 
-In: the sitting so far, the question on the screen and one line; or an `Examined`. Out: the sitting
-after it and an event for `walk` to carry out; or the next thing to ask.
+In: the sitting so far, the question on the screen and one line; or the advice. Out: the sitting
+after it and an event for `guide` to carry out; or the next thing to ask.
 
 What is an answer is an answer before it is a word of ours: a level named `back` can be given. Only
 the beginning of a level gives way to a word of ours.
@@ -9,23 +9,35 @@ the beginning of a level gives way to a word of ours.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Literal
+from dataclasses import replace
+from typing import TYPE_CHECKING
 
+from tailblock.advice.setups import satisfies
+from tailblock.cli.events import (
+    Answered,
+    Done,
+    GoOn,
+    Noticed,
+    Passed,
+    Picture,
+    Puzzled,
+    Question,
+    Shown,
+    Stopped,
+    TakenBack,
+    Told,
+)
 from tailblock.inspection.answers import AnswerError, understand
 from tailblock.knowledge.entries import UNKNOWN
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from tailblock.advice import Advice, Advised
-    from tailblock.inspection.record import Answer, Setup
+    from tailblock.advice import Advice
+    from tailblock.cli.events import Event, Next, Show, Sitting
+    from tailblock.inspection.record import Setup
     from tailblock.knowledge.checklist import Checklist
     from tailblock.knowledge.entries import Check
-
-Show = Literal["why", "causes", "help"]
-Limit = Literal["minutes", "enough"]
-Ending = Literal["nothing-left", "all-skipped"]
 
 # The words a person may write in the place of an answer, and what they do.
 WORDS: Mapping[str, str] = {
@@ -45,124 +57,6 @@ _YES = frozenset({"yes", "y", "go on"})
 _NO = frozenset({"no", "n", "stop"})
 
 
-@dataclass(frozen=True, slots=True)
-class Sitting:
-    """What a person has said in this sitting and the file does not hold.
-
-    `note` and `photos` wait for the answer that they go with. `told` is the setup that the person
-    has told since the last answer. `again` is a check whose answer was just taken back.
-    """
-
-    answered: tuple[str, ...] = ()
-    skipped: frozenset[str] = frozenset()
-    note: str = ""
-    photos: tuple[str, ...] = ()
-    told: Setup | None = None
-    again: str | None = None
-    past: frozenset[Limit] = frozenset()
-
-    def without_baggage(self) -> Sitting:
-        """Return the sitting with nothing that waits for an answer."""
-        return replace(self, note="", photos=(), again=None)
-
-
-@dataclass(frozen=True, slots=True)
-class Question:
-    """A check on the screen, and the setup that its answer is about."""
-
-    check: Check
-    setup: Setup
-    advised: Advised | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class GoOn:
-    """The person decides whether to go past a limit.
-
-    `left` are the checks beyond it: what the minutes could not buy, or what is not worth them.
-    """
-
-    limit: Limit
-    left: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Done:
-    """There is nothing more to ask."""
-
-    why: Ending
-
-
-@dataclass(frozen=True, slots=True)
-class Answered:
-    """An answer to be written, with what goes with it."""
-
-    check: str
-    written: str
-    answer: Answer
-    setup: Setup
-    note: str = ""
-    photos: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class TakenBack:
-    """The last answer of this sitting is to be taken out."""
-
-    check: str
-
-
-@dataclass(frozen=True, slots=True)
-class Shown:
-    """Something is to be shown; nothing changes."""
-
-    what: Show
-
-
-@dataclass(frozen=True, slots=True)
-class Noticed:
-    """Something was taken in that changes nothing yet; `said` acknowledges it."""
-
-    said: str
-
-
-@dataclass(frozen=True, slots=True)
-class Passed:
-    """The question on the screen is over without an answer; `said` tells what becomes of it."""
-
-    said: str
-
-
-@dataclass(frozen=True, slots=True)
-class Told:
-    """The person has told what the setup is now."""
-
-    setup: Setup
-
-
-@dataclass(frozen=True, slots=True)
-class Picture:
-    """A photograph was named; whether there is such a file is for the edge to say."""
-
-    path: str
-
-
-@dataclass(frozen=True, slots=True)
-class Puzzled:
-    """The line cannot be taken; `said` tells what would be right."""
-
-    said: str
-
-
-@dataclass(frozen=True, slots=True)
-class Stopped:
-    """Go on another day."""
-
-
-Event = Answered | TakenBack | Shown | Noticed | Passed | Told | Picture | Puzzled | Stopped
-Next = Question | GoOn | Done
-
-
 def next_question(sitting: Sitting, advice: Advice, checklist: Checklist, present: Setup) -> Next:
     """Return what to ask next.
 
@@ -175,8 +69,9 @@ def next_question(sitting: Sitting, advice: Advice, checklist: Checklist, presen
     present
         The setup the instrument is in.
     """
-    if sitting.again is not None:
-        return Question(checklist.checks[sitting.again], present)
+    again = checklist.checks[sitting.again] if sitting.again else None
+    if again and satisfies(present, again.setup):
+        return Question(again, present)
     left = [entry for entry in advice.advice if entry.check not in sitting.skipped]
     if not left:
         return Done("all-skipped" if advice.advice else "nothing-left")

@@ -9,9 +9,10 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from tailblock.cli import dialogue
+from tailblock.cli import events
 from tailblock.cli.boundary import Interrupted
 from tailblock.cli.causes import show_causes, show_enough
+from tailblock.cli.dialogue import next_question, take_answer, take_decision
 from tailblock.cli.phrases import answer_text, held_lines, slacken_lines
 from tailblock.cli.question_screen import show_help, show_question, show_reason
 from tailblock.cli.reading import show_moved
@@ -29,7 +30,7 @@ class Guide:
     def __init__(self, screen: Screen, session: Session) -> None:
         self._screen = screen
         self._session = session
-        self._sitting = dialogue.Sitting()
+        self._sitting = events.Sitting()
         self._warned: set[str] = set()
         self._saved = 0
 
@@ -69,62 +70,60 @@ class Guide:
     def _step(self) -> bool:
         """Ask one thing and carry out what is said; False ends the walk."""
         session = self._session
-        asked = dialogue.next_question(
+        asked = next_question(
             self._sitting, session.examined.advice, session.checklist, session.present
         )
-        if isinstance(asked, dialogue.Done):
+        if isinstance(asked, events.Done):
             self._end(asked)
             return False
-        if isinstance(asked, dialogue.GoOn):
+        if isinstance(asked, events.GoOn):
             return self._decide(asked)
         show_question(self._screen, session, asked, self._warned)
         while True:
             line = self._screen.ask(f"{asked.check.id}> ")
             if line is None:
                 return False
-            self._sitting, event = dialogue.take_answer(
-                self._sitting, asked, line, session.checklist
-            )
-            if isinstance(event, dialogue.Stopped):
+            self._sitting, event = take_answer(self._sitting, asked, line, session.checklist)
+            if isinstance(event, events.Stopped):
                 return False
             if self._carry_out(event, asked):
                 return True
 
-    def _decide(self, asked: dialogue.GoOn) -> bool:
+    def _decide(self, asked: events.GoOn) -> bool:
         self._show_limit(asked)
         while True:
             line = self._screen.ask("Go on? (yes, or stop)> ")
             if line is None:
                 return False
-            self._sitting, event = dialogue.take_decision(self._sitting, asked, line)
-            if isinstance(event, dialogue.Stopped):
+            self._sitting, event = take_decision(self._sitting, asked, line)
+            if isinstance(event, events.Stopped):
                 return False
             if self._carry_out(event, None):
                 return True
 
-    def _carry_out(self, event: dialogue.Event, asked: dialogue.Question | None) -> bool:
+    def _carry_out(self, event: events.Event, asked: events.Question | None) -> bool:
         """Do what was said; False asks the same thing again."""
         match event:
-            case dialogue.Answered():
+            case events.Answered():
                 return self._write(event)
-            case dialogue.TakenBack(check):
+            case events.TakenBack(check):
                 return self._take_back(check)
-            case dialogue.Told(setup):
+            case events.Told(setup):
                 self._session.tell(setup)
                 self._warn()
                 return True
-            case dialogue.Passed(said):
+            case events.Passed(said):
                 self._screen.say(said)
                 return True
-            case dialogue.Noticed(said) | dialogue.Puzzled(said):
+            case events.Noticed(said) | events.Puzzled(said):
                 self._screen.say(said)
-            case dialogue.Picture(path):
+            case events.Picture(path):
                 self._take_photo(path)
-            case dialogue.Shown(what):
+            case events.Shown(what):
                 self._show(what, asked)
         return False
 
-    def _write(self, event: dialogue.Answered) -> bool:
+    def _write(self, event: events.Answered) -> bool:
         session = self._session
         moved = session.record(
             event.check, event.written, event.setup, note=event.note, photos=event.photos
@@ -151,7 +150,7 @@ class Guide:
         self._sitting = replace(self._sitting, photos=(*self._sitting.photos, photo))
         self._screen.say("The photograph goes with your answer.")
 
-    def _show(self, what: dialogue.Show, asked: dialogue.Question | None) -> None:
+    def _show(self, what: events.Show, asked: events.Question | None) -> None:
         if what == "causes":
             show_causes(self._screen, self._session.examined)
         elif what == "help":
@@ -159,7 +158,7 @@ class Guide:
         elif asked is not None:
             show_reason(self._screen, self._session, asked)
 
-    def _show_limit(self, asked: dialogue.GoOn) -> None:
+    def _show_limit(self, asked: events.GoOn) -> None:
         session, screen = self._session, self._screen
         screen.say()
         if asked.limit == "enough":
@@ -174,7 +173,7 @@ class Guide:
         for title in titles:
             screen.say(title, indent=2)
 
-    def _end(self, done: dialogue.Done) -> None:
+    def _end(self, done: events.Done) -> None:
         self._screen.say()
         if done.why == "all-skipped":
             self._screen.say("What is left was skipped today.")

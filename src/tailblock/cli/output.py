@@ -17,12 +17,11 @@ with suppress(ImportError):  # where there is none, a line is edited by the term
     import readline  # noqa: F401  (its import is what gives `input` its editing)
 
 import typer
-from rich.console import Console
-from rich.padding import Padding
-from rich.text import Text
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
+
+    from rich.console import Console
 
 CONTRACT = 1  # the version of the JSON shapes
 WIDEST = 100  # columns; longer lines are hard to read
@@ -31,21 +30,12 @@ Style = Literal["plain", "title", "danger", "quiet"]
 _LOOK: Mapping[Style, str] = {"plain": "", "title": "bold", "danger": "bold red", "quiet": "dim"}
 
 
-class _Console(Console):
-    """A console that leaves a closed pipe to the boundary."""
-
-    def on_broken_pipe(self) -> NoReturn:
-        raise BrokenPipeError
-
-
 class Screen:
     """Where text for a person goes."""
 
     def __init__(self) -> None:
         plain = bool(os.environ.get("NO_COLOR")) or not sys.stdout.isatty()
-        self._console = _Console(
-            file=sys.stdout, force_terminal=not plain, highlight=False, soft_wrap=plain
-        )
+        self._console = _console(plain=plain)
         self._wrap = not plain
 
     def say(self, text: str = "", style: Style = "plain", *, indent: int = 0) -> None:
@@ -53,7 +43,7 @@ class Screen:
         if not self._wrap:
             text = text.replace("\N{NO-BREAK SPACE}", " ")  # nothing breaks, and a search finds it
         for line in text.splitlines() or [""]:
-            self._line(Text(line, style=_LOOK[style]), indent)
+            self._line(line, style, indent)
 
     def ask(self, prompt: str) -> str | None:
         """Return what a person writes, or None where the input ends.
@@ -71,13 +61,29 @@ class Screen:
         typer.echo(line.rstrip("\n"))
         return line.rstrip("\n") if line else None
 
-    def _line(self, line: Text, indent: int) -> None:
+    def _line(self, text: str, style: Style, indent: int) -> None:
+        from rich.padding import Padding
+        from rich.text import Text
+
         if self._wrap:
-            width = min(self._console.width, WIDEST)
-            self._console.print(Padding(line, (0, 0, 0, indent)), width=width)
+            line = Padding(Text(text, style=_LOOK[style]), (0, 0, 0, indent))
+            self._console.print(line, width=min(self._console.width, WIDEST))
         else:
-            line.pad_left(indent)
-            self._console.print(line)
+            self._console.print(Text(" " * indent + text))
+
+
+def _console(*, plain: bool) -> Console:
+    """Return a console that leaves a closed pipe to the boundary.
+
+    Its library is loaded here: an answer in JSON has no use for it.
+    """
+    from rich.console import Console
+
+    class Ours(Console):
+        def on_broken_pipe(self) -> NoReturn:
+            raise BrokenPipeError
+
+    return Ours(file=sys.stdout, force_terminal=not plain, highlight=False, soft_wrap=plain)
 
 
 def print_data(data: Mapping[str, Any]) -> None:

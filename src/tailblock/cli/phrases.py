@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from tailblock.knowledge.entries import Check, Limits, Measure
     from tailblock.pipeline import Examined
 
+NAMED = 3  # checks in a sentence
 FEW = 2  # changes that a person takes in after an answer
 
 
@@ -122,7 +123,9 @@ def _do_not(group: Sequence[HeldBack], checklist: Checklist) -> str:
     orders = ["bring it to pitch"] if pitch in states else []
     if lower:
         orders.append(f"{'' if orders else 'bring it '}up to {listed(lower, 'or')}")
-    orders.extend(f"do {check_text(held.check, checklist)}" for held in group if held.check)
+    checks = [check_text(held.check, checklist) for held in group if held.check]
+    if checks:
+        orders.append(f"do {listed(checks, 'or')}")
     return f"Do not {', nor '.join(orders)}"
 
 
@@ -139,4 +142,8 @@ def _because(faults: Sequence[str], examined: Examined) -> str:
 def _clearing(checks: Sequence[str], checklist: Checklist) -> str:
     if not checks:
         return "Looking cannot clear this."
-    return f"What would clear it: {listed([check_text(check, checklist) for check in checks])}."
+    named = [check_text(check, checklist) for check in checks[:NAMED]]
+    more = len(checks) - len(named)
+    if more:
+        return f"What would clear it: {', '.join(named)} and {more} more."
+    return f"What would clear it: {listed(named)}."

@@ -14,7 +14,7 @@ from tailblock.measures.definitions import EXAMPLES
 from tailblock.report.wording import listed, minutes, percent
 
 if TYPE_CHECKING:
-    from tailblock.cli.dialogue import Question
+    from tailblock.cli.events import Question
     from tailblock.cli.output import Screen
     from tailblock.cli.session import Session
     from tailblock.knowledge.entries import Check, Measure

@@ -13,7 +13,7 @@ from tailblock.knowledge.entries import UNKNOWN
 from tailblock.measures import UnitError, parse
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Mapping, Sequence
 
     from tailblock.cli.output import Screen
     from tailblock.knowledge.entries import Trait
@@ -72,6 +72,24 @@ class Questions:
                 continue
             return said
 
+    def traits(self, traits: Mapping[str, Trait], given: Mapping[str, str]) -> dict[str, str]:
+        """Return a value for every trait: as given, or as answered.
+
+        Raises
+        ------
+        NotAnswered
+            Without questions, what is neither given nor usual nor may stay unknown; all at once.
+        """
+        if self.silent:
+            left = [t for t, trait in traits.items() if t not in given and not _offered(trait)]
+            if left:
+                options = " ".join(f"--trait {trait}=..." for trait in left)
+                raise NotAnswered(", ".join(left), options)
+        return {
+            name: given[name] if name in given else self.trait(trait)
+            for name, trait in traits.items()
+        }
+
     def trait(self, trait: Trait) -> str:
         """Return the value of a trait, asked with how to tell it.
 
@@ -80,7 +98,7 @@ class Questions:
         NotAnswered
             It cannot stay unknown, no value is usual, and nobody answers.
         """
-        offered = trait.default or (UNKNOWN if trait.may_be_unknown else None)
+        offered = _offered(trait)
         if not self.silent:
             self.screen.say()
             self.screen.say(trait.ask, "title")
@@ -98,6 +116,11 @@ class Questions:
     def _line(self, question: str, offered: str | None) -> str | None:
         line = self.screen.ask(f"{question}{f' [{offered}]' if offered else ''}: ")
         return None if line is None else line.strip()
+
+
+def _offered(trait: Trait) -> str | None:
+    """Return what an empty answer means: the usual value, else unknown where that may be."""
+    return trait.default or (UNKNOWN if trait.may_be_unknown else None)
 
 
 def value_of(trait: Trait, said: str) -> str:

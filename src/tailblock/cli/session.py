@@ -1,7 +1,8 @@
 """An inspection file on the bench: read, examined, changed, examined again.
 
 In: the path of a file and where checklists are looked for. Out: what the stages below make of it.
-Every change is on disk before the next line is printed.
+Every change is on disk before the next line is printed. What only a change needs is loaded for it:
+a person waits for each answer of `next`.
 """
 
 from __future__ import annotations
@@ -16,7 +17,6 @@ from typing import TYPE_CHECKING
 from tailblock.cli.moved import Moved, compare, in_force
 from tailblock.cli.options import finder, one_of, shelves
 from tailblock.errors import TailblockError
-from tailblock.inspection import edit, write
 from tailblock.inspection.answers import find_check, require_setup, understand
 from tailblock.inspection.model import AcceptedFields, ReadingFields, VisitFields
 from tailblock.inspection.record import Reading
@@ -28,6 +28,7 @@ if TYPE_CHECKING:
     from tailblock.advice import HeldBack
     from tailblock.inspection.record import Answer, Inspection, Setup, Visit
     from tailblock.inspection.store import ChecklistFinder
+    from tailblock.inspection.write import Edit
     from tailblock.knowledge.checklist import Checklist
     from tailblock.knowledge.entries import Check
 
@@ -123,6 +124,8 @@ class Session:
         at: datetime | None = None,
     ) -> Moved:
         """Write a reading, taken now unless said otherwise, and return what it moved."""
+        from tailblock.inspection import edit
+
         before = self.visit.present_setup
         fields = ReadingFields(
             check=check,
@@ -138,6 +141,7 @@ class Session:
 
     def take_back(self, check: str) -> Moved:
         """Take out the last reading of a check on the last visit."""
+        from tailblock.inspection import edit
 
         def without(text: str, now: Inspection) -> str:
             visit = len(now.visits) - 1
@@ -154,6 +158,8 @@ class Session:
 
     def accept(self, fault: str, by: str, why: str) -> Moved:
         """Write down that a person goes on against what a fault holds back."""
+        from tailblock.inspection import edit
+
         fields = AcceptedFields(fault=fault, by=by, why=why, at=_now())
         return self._change(
             lambda text, now: edit.add_accepted(text, str(now.path), len(now.visits) - 1, fields)
@@ -167,11 +173,15 @@ class Session:
         NoSuchName
             The checklist knows no such stage.
         """
+        from tailblock.inspection import edit
+
         one_of("--stage", stage, self.checklist.stages)
         fields = VisitFields(stage=stage, date=_now().date(), by=by or None)
         self._change(lambda text, now: edit.add_visit(text, str(now.path), fields))
 
-    def _change(self, edit_text: write.Edit) -> Moved:
+    def _change(self, edit_text: Edit) -> Moved:
+        from tailblock.inspection import write
+
         before = self.examined
         self._inspection = write.change(self.path, self._find, edit_text)
         self._told = None
