@@ -48,7 +48,6 @@ WORDS: Mapping[str, str] = {
     "causes": "the probable causes as they stand",
     "note TEXT": "words that go with your answer",
     "photo FILE": "a photograph that goes with your answer",
-    "strings STATE": "tell what the strings are now (the same for other parts of the setup)",
     "stop": "go on another day",
     "help": "this list",
 }

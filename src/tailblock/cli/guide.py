@@ -17,7 +17,6 @@ from tailblock.cli.phrases import answer_text, held_lines, slacken_lines
 from tailblock.cli.question_screen import show_help, show_question, show_reason
 from tailblock.cli.reading import show_moved
 from tailblock.errors import TailblockError
-from tailblock.report.wording import minutes
 
 if TYPE_CHECKING:
     from tailblock.cli.output import Screen
@@ -41,6 +40,7 @@ class Guide:
             while self._step():
                 pass
         except KeyboardInterrupt:
+            self._screen.say()
             raise Interrupted(self._farewell("Broken off")) from None
         self._screen.say(self._farewell("Stopped"))
 
@@ -154,7 +154,7 @@ class Guide:
         if what == "causes":
             show_causes(self._screen, self._session.examined)
         elif what == "help":
-            show_help(self._screen)
+            show_help(self._screen, self._session.checklist)
         elif asked is not None:
             show_reason(self._screen, self._session, asked)
 
@@ -167,9 +167,9 @@ class Guide:
             return
         stage = session.checklist.stages[session.visit.stage]
         titles = [session.checklist.checks[check].title for check in asked.left]
-        used = minutes(session.examined.advice.minutes_used)
+        used = session.examined.advice.minutes_used
         could_not = " could not buy:" if titles else "."
-        screen.say(f"The {stage.budget} of this visit ({used} used){could_not}", "title")
+        screen.say(f"The {stage.budget} of this visit ({used:g} used){could_not}", "title")
         for title in titles:
             screen.say(title, indent=2)
 

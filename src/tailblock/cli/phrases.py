@@ -136,7 +136,7 @@ def _what(held: HeldBack, checklist: Checklist) -> str:
 def _because(faults: Sequence[str], examined: Examined) -> str:
     chance = {cause.id: cause.probability for cause in examined.causes}
     names = examined.checklist.faults
-    return ", ".join(f"{names[fault].name} ({percent(chance[fault])})" for fault in faults)
+    return "; ".join(f"{names[fault].name} ({percent(chance[fault])})" for fault in faults)
 
 
 def _clearing(checks: Sequence[str], checklist: Checklist) -> str:

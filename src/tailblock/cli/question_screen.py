@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from tailblock.cli.events import Question
     from tailblock.cli.output import Screen
     from tailblock.cli.session import Session
+    from tailblock.knowledge.checklist import Checklist
     from tailblock.knowledge.entries import Check, Measure
 
 
@@ -26,10 +27,10 @@ def show_question(screen: Screen, session: Session, asked: Question, warned: set
     part = session.checklist.parts[check.part].name
     screen.say()
     screen.say(f"{part}: {check.title}  [{check.id}, {minutes(check.minutes)}]", "title")
+    _show_cautions(screen, session, check, warned)
     if advised:
         condition = f", {advised.if_trait}" if advised.if_trait else ""
         screen.say(f"{_phase(session)}{condition}. {advised.reason}", "quiet", indent=2)
-    _show_cautions(screen, session, check, warned)
     change = change_text(session.present, asked.setup, advised.setup_minutes if advised else 0.0)
     if change:
         screen.say(f"First bring {change}.", indent=2)
@@ -47,8 +48,8 @@ def show_question(screen: Screen, session: Session, asked: Question, warned: set
 def _phase(session: Session) -> str:
     """Write where the visit stands: its stage, and the minutes used of those that it has."""
     stage = session.checklist.stages[session.visit.stage]
-    used = minutes(session.examined.advice.minutes_used)
-    return f"{stage.name or stage.id}, {used} of {stage.budget} used"
+    used = session.examined.advice.minutes_used
+    return f"{stage.name or stage.id}, {used:g} of {stage.budget} used"
 
 
 def _show_cautions(screen: Screen, session: Session, check: Check, warned: set[str]) -> None:
@@ -65,8 +66,9 @@ def _show_cautions(screen: Screen, session: Session, check: Check, warned: set[s
 
 def _show_answers(screen: Screen, session: Session, check: Check) -> None:
     """Print the levels by number, or the unit and what is normal."""
+    width = max((len(choice.level) for choice in check.choices), default=0)
     for number, choice in enumerate(check.choices, start=1):
-        screen.say(f"{number}  {choice.level:<12} {choice.text}", indent=4)
+        screen.say(f"{number}  {choice.level:<{width}}  {choice.text}", indent=4)
     if check.measure is not None:
         screen.say(_how_to_write(check.measure), indent=4)
         traits = session.inspection.instrument.traits
@@ -101,8 +103,14 @@ def show_reason(screen: Screen, session: Session, asked: Question) -> None:
         screen.say(f"Mistaken for it: {check.look_alike}", indent=2)
 
 
-def show_help(screen: Screen) -> None:
+def show_help(screen: Screen, checklist: Checklist) -> None:
     """Print the words that a person may say in the place of an answer."""
-    for word, what in WORDS.items():
-        screen.say(f"{word:<14} {what}", indent=2)
+    told = {
+        f"{name} STATE": f"tell what it is now: {', '.join(states)}"
+        for name, states in checklist.setups.states.items()
+    }
+    words = {**WORDS, **told}
+    width = max(map(len, words))
+    for word, what in words.items():
+        screen.say(f"{word:<{width}}  {what}", indent=2)
     screen.say("A level may be given by its number or by the beginning of its word.", indent=2)
