@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from report.visits import HOT_CAR, Reported
+from report.visits import HEAD, HOT_CAR, UNREAD, Reported
 
 if TYPE_CHECKING:
     from tailblock.report import Report
@@ -129,3 +129,48 @@ def test_the_players_contact_is_nowhere_in_the_report(hot_car: Report) -> None:
 
 def test_the_same_examination_gives_the_same_report(reported: Reported, hot_car: Report) -> None:
     assert reported(HOT_CAR) == hot_car
+
+
+def test_what_no_unread_check_shows_is_left_to_time(reported: Reported) -> None:
+    pulled = """
+      - stage: arrival
+        date: 2031-03-02
+        setup: {strings: at-pitch}
+        readings:
+          - {check: bridge-feeler, value: 0 mm, setup: {strings: slack}}
+          - {check: bridge-light, value: none}
+          - {check: heat-story, value: warm, setup: {strings: at-pitch}}
+          - {check: at-pitch-now, value: at-pitch}
+          - {check: rule-true, value: "true"}
+          - {check: room-heat, value: 21 C}
+          - {check: action-12-bass, value: 3.2 mm}
+          - {check: belly-across, value: 3.2 mm}
+          - {check: saddle-exposure, value: 4 mm}
+          - {check: pin-look, value: level}
+          - {check: fret-look, value: round}
+          - {check: new-strings, value: old}
+          - {check: saddle-look, value: square}
+          - {check: belly-slack, value: 2.6 mm, setup: {strings: slack}}
+          - {check: heel-pull, value: shut, setup: {strings: at-pitch}}
+    """
+    report = reported(pulled)
+    entry = next(entry for entry in report.open if entry.name == "Neck angle lost")
+    assert entry.settled_by.startswith("nothing that is still unread shows it")
+    assert "Whether the neck has tilted forward over the years." in report.first_page.unknown
+
+
+def test_light_readings_are_counted_and_not_listed(hot_car: Report) -> None:
+    for cause in hot_car.causes.argued:
+        assert all(abs(w.decibans) >= 0.5 for w in (*cause.in_favour, *cause.against))
+    assert any(cause.lighter for cause in hot_car.causes.argued)
+
+
+def test_parts_that_this_instrument_does_not_have_are_not_missed(reported: Reported) -> None:
+    other = HEAD.replace("bridge: pin", "bridge: pinless")
+    assert "Pins: nothing of it was looked at" in reported(UNREAD).not_looked_at
+    assert "Pins: nothing of it was looked at" not in reported(UNREAD, other).not_looked_at
+
+
+def test_an_instrument_of_unknown_scale_says_nothing_of_it(reported: Reported) -> None:
+    facts = reported(UNREAD, HEAD.replace("  scale_length: 632 mm\n", "")).heading.facts
+    assert "Scale length" not in [fact.label for fact in facts]

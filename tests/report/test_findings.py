@@ -126,7 +126,7 @@ def test_limits_that_hang_on_an_unknown_trait_are_said_to(reported: Reported) ->
 
 def test_findings_stand_by_part_in_the_order_of_the_checklist(hot_car: Report) -> None:
     assert [part.part for part in hot_car.findings] == [
-        "Whole instrument", "Top", "Bridge", "Saddle", "Frets", "Neck joint",
+        "Whole instrument", "Top", "Bridge", "Saddle", "Frets", "Neck joint", "Pins",
     ]  # fmt: skip
 
 

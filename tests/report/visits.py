@@ -35,6 +35,7 @@ HOT_CAR = """
       - {check: saddle-exposure, value: 4 mm}
       - {check: belly-across, value: 4.5 mm, photos: [photos/a.jpg]}
       - {check: fret-look, value: round}
+      - {check: pin-look, value: level}
       - {check: saddle-look, value: unknown, note: could not see it}
       - {check: bridge-light, value: slight, setup: {strings: slack}}
       - {check: bridge-feeler, value: 6 mm}
@@ -52,6 +53,7 @@ SOUND = """
       - {check: belly-across, value: 1 mm}
       - {check: fret-look, value: round}
       - {check: saddle-exposure, value: 4 mm}
+      - {check: pin-look, value: level}
       - {check: new-strings, value: new}
       - {check: bridge-feeler, value: 0 mm, setup: {strings: slack}}
 """

@@ -10,6 +10,7 @@ from importlib.metadata import version
 from typing import TYPE_CHECKING
 
 from tailblock.knowledge.entries import UNKNOWN
+from tailblock.knowledge.traits import applies
 from tailblock.measures import both_systems
 from tailblock.report.causes import causes, still_open
 from tailblock.report.findings import findings, said
@@ -105,9 +106,8 @@ def _facts(examined: Examined) -> Iterator[Labelled]:
 
 
 def _state(visit: Visit) -> Iterator[Labelled]:
-    if visit.setup:
-        yield Labelled("Came in with", setup_words(visit.setup))
-    if visit.readings and visit.present_setup != visit.setup:
+    yield Labelled("Came in with", setup_words(visit.setup))
+    if visit.present_setup != visit.setup:
         yield Labelled("Now", setup_words(visit.present_setup))
     for name, written in visit.climate.items():
         yield Labelled(f"{capital(name)} in the room", written)
@@ -137,7 +137,8 @@ def _not_looked_at(examined: Examined) -> Iterator[str]:
     standing = [r for visit in visits for r in visit.readings if not r.retracted]
     answered = {reading.check for reading in standing if not reading.answer.unknown}
     seen = {checklist.checks[check].part for check in answered}
-    asked = {check.part for check in checklist.checks.values()}
+    traits = examined.inspection.instrument.traits
+    asked = {c.part for c in checklist.checks.values() if applies(c, traits, checklist)}
     for id_, part in checklist.parts.items():
         if id_ in asked and id_ not in seen:
             yield f"{part.name}: nothing of it was looked at"

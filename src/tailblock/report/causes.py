@@ -26,7 +26,8 @@ if TYPE_CHECKING:
 ARGUED = 0.20  # from here on a fault that the readings raised is argued at length
 RAISED = 2.0  # decibans; a fault that moved less stands where everybody's stands
 LISTED = 0.10  # from here on a fault is named at all
-SHOWN = 6  # readings for or against one fault; the lighter ones are only counted
+SHOWN = 6  # readings for or against one fault; the others are only counted
+LIGHT = 0.5  # decibans; a reading that weighs less is only counted
 
 
 def causes(examined: Examined, said: Callable[[str, int], str]) -> Causes:
@@ -61,6 +62,8 @@ def _is_argued(examined: Examined, cause: CauseBelief) -> bool:
 def _argue(examined: Examined, cause: CauseBelief, said: Callable[[str, int], str]) -> Cause:
     fault = examined.checklist.faults[cause.id]
     reasons = examined.reasons[cause.id]
+    in_favour = _weights(examined, reasons.in_favour, said)
+    against = _weights(examined, reasons.against, said)
     return Cause(
         id=cause.id,
         part=examined.checklist.parts[cause.part].name,
@@ -70,9 +73,9 @@ def _argue(examined: Examined, cause: CauseBelief, said: Callable[[str, int], st
         probability=cause.probability,
         prior=cause.prior,
         decibans=cause.decibans,
-        in_favour=_weights(examined, reasons.in_favour, said),
-        against=_weights(examined, reasons.against, said),
-        lighter=max(0, len(reasons.in_favour) - SHOWN) + max(0, len(reasons.against) - SHOWN),
+        in_favour=in_favour,
+        against=against,
+        lighter=len(reasons.in_favour + reasons.against) - len(in_favour + against),
         brought_about_by=tuple(examined.checklist.faults[id_].name for id_ in reasons.trail),
         settles=_settles(examined, reasons.settles) if reasons.settles else "",
         under_tension=TENSION[fault.under_tension],
@@ -100,6 +103,7 @@ def _weights(
             means=weight(entry.decibans),
         )
         for entry in weighed[:SHOWN]
+        if abs(entry.decibans) >= LIGHT
     )
 
 

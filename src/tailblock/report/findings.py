@@ -6,7 +6,7 @@ the limits that hold for this instrument; what counts for what has been decided 
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 from tailblock.knowledge.levels import levels_of
 from tailblock.report.measured import Ruler, ruler
@@ -41,11 +41,9 @@ def findings(examined: Examined) -> tuple[PartFindings, ...]:
 
 
 def said(examined: Examined, check: str, visit: int) -> str:
-    """Return what a check said on a visit, in a few words; empty if it said nothing."""
-    for spoken in examined.heard[visit].spoken:
-        if spoken.check == check:
-            return _Visit(examined, visit).in_short(spoken)
-    return ""
+    """Return what a check that counts said on a visit, in a few words."""
+    spoken = next(one for one in examined.heard[visit].spoken if one.check == check)
+    return _Visit(examined, visit).in_short(spoken)
 
 
 class _Visit:
@@ -133,16 +131,15 @@ class _Visit:
 
     def _computed(self, spoken: Spoken) -> Finding:
         check = self.checks[spoken.check]
-        measure = check.measure
-        if measure is None or spoken.value is None or spoken.u is None:
-            raise ValueError(spoken.check)  # a derived check is measured: its entry says so
+        measure = cast("Measure", check.measure)  # a derived check is measured: its entry says so
+        value, u = cast("float", spoken.value), cast("float", spoken.u)
         ruled = self._ruler(check, measure)
         level = self.levels[spoken.check]
         return Finding(
             check=check.title,
             written="",
-            value=shown(spoken.value, measure.quantity),
-            uncertainty=spread(spoken.u, measure.quantity),
+            value=shown(value, measure.quantity),
+            uncertainty=spread(u, measure.quantity),
             normal=ruled.normal_words,
             level=words_of_level(check, level),
             abnormal=level != ruled.normal_level,
@@ -151,7 +148,7 @@ class _Visit:
             setup="",
             remarks=(self._made_of(spoken), *self._widened(spoken), *ruled.remarks),
             note="",
-            gauge=ruled.gauge(spoken.value, spoken.u),
+            gauge=ruled.gauge(value, u),
         )
 
     def _ruler(self, check: Check, measure: Measure) -> Ruler:

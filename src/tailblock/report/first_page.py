@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from tailblock.knowledge.entries import UNKNOWN
 from tailblock.report.model import Matter, PlayersPage
 from tailblock.report.plan import first_work
-from tailblock.report.sentences import REACH
+from tailblock.report.sentences import NOTHING_FIRST, NOTHING_OPEN, REACH
 from tailblock.report.stringing import at_pitch, looks_that_clear, stringing
 from tailblock.report.verdict import condition, urgency, verdict
 from tailblock.report.wording import clause, counted, listed_some, minutes, scale_of_chances, sure
@@ -43,8 +43,8 @@ def players_page(examined: Examined, plan: Plan, not_at_home: tuple[str, ...]) -
         else "",
         stringing=stringing(examined),
         matters=_matters(examined),
-        first=tuple(islice(_first(examined, plan), STEPS)),
-        unknown=tuple(islice(_unknown(examined), UNKNOWNS)),
+        first=tuple(islice(_first(examined, plan), STEPS)) or (NOTHING_FIRST,),
+        unknown=tuple(islice(_unknown(examined), UNKNOWNS)) or (NOTHING_OPEN,),
         not_at_home=not_at_home,
         how_to_read=scale_of_chances(),
     )
@@ -100,8 +100,6 @@ def _first(examined: Examined, plan: Plan) -> Iterator[str]:
     work = first_work(plan)
     if work:
         yield f"Then the first work: {clause(work.plain)}."
-    elif not looks and may.answer == "yes":
-        yield "Nothing has to be done first."
 
 
 def _unknown(examined: Examined) -> Iterator[str]:

@@ -58,6 +58,8 @@ AT_PITCH: Mapping[str, str] = MappingProxyType(
         "no": "No. It stands at pitch now, and should not: slacken the strings.",
     }
 )
+NOTHING_FIRST = "Nothing has to be done first."
+NOTHING_OPEN = "Nothing of weight is left open; what was not looked at is listed at the end."
 NO_ANSWER = "looked, and cannot say"
 MEND_FIRST = "That takes repair, and another look after it."
 LOOKING_CANNOT_CLEAR = "Looking from outside cannot clear this; it takes opening or repair."
