@@ -38,8 +38,9 @@ faults:
   - {id: bridge-lifting, part: bridge, name: Bridge lifting, plain: The bridge is coming off.,
      alone: seldom, harm: serious, pace: months, under_tension: danger, sources: [memory]}
   - {id: pin-holes-worn, part: bridge, name: Worn pin holes, plain: The pin holes are worn.,
-     alone: seldom, harm: playability, pace: years, under_tension: fine, sources: [memory],
-     applies_when: {bridge: pin}, no_remedy: Nobody minds.}
+     alone: seldom, harm: serious, pace: years, under_tension: fine, sources: [memory],
+     applies_when: {bridge: pin}, no_remedy: Nobody minds.,
+     caused_by: [{fault: bridge-lifting, strength: often}]}
   - {id: neck-bow, part: neck, name: Neck bowed, plain: The neck is bent., alone: sometimes,
      harm: playability, pace: years, under_tension: watch, no_remedy: Played in., sources: [memory]}
 checks:
@@ -57,6 +58,8 @@ checks:
     shows: [{fault: bridge-lifting, at_least: {slight: usually, marked: often}}]
     otherwise: {slight: rarely, marked: very-rarely}
     trap: Glue in the corner shines too.
+    look_alike: A shadow of the lamp.
+    wait: a minute for the lamp
     sources: [memory]
   - {id: bridge-creak, part: bridge, title: Does it creak, ask: "Has it creaked?", how: Ask.,
      minutes: 1, asked: player, sources: [memory],

@@ -10,6 +10,7 @@ import pytest
 from filelock import FileLock
 
 from cli.conftest import JOB
+from tailblock.cli.session import NothingToTakeBack, Session
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -114,7 +115,17 @@ def test_a_reading_for_another_kind_of_instrument(
 ) -> None:
     (shop / "job.yaml").write_text(text, encoding="utf-8")
     refused(run("record", "job.yaml", "pin-look", "round"), said)
+    refused(
+        run("why", "job.yaml", "pin-holes-worn"), "this fault does not apply to this instrument"
+    )
     assert (shop / "job.yaml").read_text(encoding="utf-8") == text
+
+
+def test_what_is_gone_from_the_file_cannot_be_taken_back(shop: Path) -> None:
+    session = Session.open(shop / "job.yaml", None)
+    with pytest.raises(NothingToTakeBack, match="pin-look has no reading on the last visit"):
+        session.take_back("pin-look")
+    assert (shop / "job.yaml").read_text(encoding="utf-8") == JOB
 
 
 @pytest.mark.parametrize(

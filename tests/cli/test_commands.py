@@ -71,8 +71,44 @@ def test_why_weighs_the_readings_for_and_against(run: Run) -> None:
     assert data["for"][0]["decibans"] > 0 > data["against"][0]["decibans"]
     shown = run("why", "job.yaml", "bridge-lifting").out
     assert "The bridge is coming off." in shown
-    assert re.search(r"For it:\n +\+\d+\.\d dB  Feel for an open seam \(bridge-feeler\)", shown)
-    assert re.search(r"Against it:\n +-\d+\.\d dB  Shine along the bridge edge", shown)
+    assert re.search(r"For it, in decibans:\n +\+\d+\.\d  Feel for an open seam", shown)
+    assert re.search(r"Against it, in decibans:\n +-\d+\.\d  Shine along the bridge edge", shown)
+
+
+def test_why_names_the_causes_and_what_would_tell_most(run: Run) -> None:
+    run(*OPEN)
+    shown = run("why", "job.yaml", "pin-holes-worn").out
+    assert "Probably brought about by Bridge lifting." in shown
+    assert "Most would be told by Look at the pin holes (pin-look)." in shown
+
+
+def test_weights_say_their_visit_where_there_are_several(run: Run) -> None:
+    run(*OPEN)
+    run("walk", "job.yaml", "--stage", "first-stringing", said="none\n" * 3)
+    shown = run("why", "job.yaml", "bridge-lifting").out
+    assert "Feel for an open seam (bridge-feeler), visit 1" in shown
+    assert ", visit 2" in shown
+
+
+def test_at_pitch_with_a_likely_danger_the_first_line_is_to_slacken(shop: Path, run: Run) -> None:
+    run(*OPEN)
+    ran = run("record", "job.yaml", "bridge-light", "marked", "--setup", "strings=at-pitch")
+    first = "Slacken the strings now: Bridge lifting (over 99 %)."
+    assert ran.out.splitlines()[1] == first
+    assert run("next", "job.yaml").out.splitlines()[0] == first
+
+
+def test_when_it_is_enough_it_says_what_stays_open(shop: Path, run: Run) -> None:
+    for check, value in (("bridge-light", "none"), ("bridge-creak", "never"), ("pin-look", "worn")):
+        run("record", "job.yaml", check, value)
+    run("record", "job.yaml", "bridge-feeler", "0 mm")
+    run("record", "job.yaml", "neck-sight", "0 mm")
+    run("record", "job.yaml", "relief", "0.3 mm", "--setup", "strings=at-pitch")
+    run("record", "job.yaml", "neck-sight", "0 mm")
+    assert run("next", "job.yaml", "--json").data["enough"] is True
+    shown = run("next", "job.yaml").out
+    assert "Enough: nothing more that can be looked at is worth its minutes." in shown
+    assert "Still open: Worn pin holes (" in shown
 
 
 def test_why_without_a_reading_says_so(run: Run) -> None:
@@ -89,7 +125,7 @@ def test_record_says_what_was_understood_and_what_it_moved(shop: Path, run: Run)
             "What would clear it: Shine along the bridge edge (bridge-light) "
             "and Does it creak (bridge-creak)."
         ),
-        "It moved Bridge lifting 10 % to 87 %.",
+        "It moved Bridge lifting 10 % to 87 %; Worn pin holes 15 % to 57 %.",
     ]
     text = (shop / "job.yaml").read_text(encoding="utf-8")
     line = next(line for line in text.splitlines() if "bridge-feeler" in line)

@@ -37,6 +37,7 @@ def test_a_question_shows_why_how_and_what_can_be_answered(run: Run) -> None:
         "Bridge: Shine along the bridge edge  [bridge-light, 1 min]",
         "  Hold a lamp behind the bridge.",
         "  Tools: lamp.",
+        "  Wait: a minute for the lamp.",
         "  Does light show under the edge?",
         "    1  none    No gap",
         "    3  marked  A gap",
@@ -104,6 +105,7 @@ def test_skip_why_causes_and_help(shop: Path, run: Run) -> None:
     shown = run("walk", "job.yaml", said="why\ncauses\nhelp\nskip\nnever\nstop\n").out
     assert "It shows Bridge lifting (10 %)." in shown
     assert "Trap: Glue in the corner shines too." in shown
+    assert "Mistaken for it: A shadow of the lamp." in shown
     assert "Bridge lifting (bridge-lifting)" in shown
     assert "  stop           go on another day" in shown
     assert "  strings STATE  tell what it is now: off, slack, at-pitch" in shown

@@ -175,18 +175,18 @@ def cause_of(fault: str, examined: Examined) -> CauseBelief:
 
 def show_why(screen: Screen, examined: Examined, fault: str) -> None:
     """Print the readings for and against a fault, its causes, and what would settle it."""
+    from tailblock.cli.moved import in_force
     from tailblock.cli.phrases import check_text
     from tailblock.report.wording import listed, percent
 
     cause, reasons = cause_of(fault, examined), examined.reasons[fault]
     screen.say(f"{cause.name} ({fault}): {percent(cause.probability)}", "title")
     screen.say(cause.plain)
-    screen.say(
-        f"At first {percent(cause.prior)}; the readings moved it by {cause.decibans:+.1f} dB."
-    )
+    moved = f"{cause.decibans:+.1f} decibans"
+    screen.say(f"At first {percent(cause.prior)}; the readings moved it by {moved}.")
     for title, weighed in (("For it", reasons.in_favour), ("Against it", reasons.against)):
         if weighed:
-            screen.say(f"{title}:")
+            screen.say(f"{title}, in decibans:")
         for entry in weighed:
             screen.say(_weighed_text(entry, examined), indent=2)
     if not (reasons.in_favour or reasons.against):
@@ -195,14 +195,16 @@ def show_why(screen: Screen, examined: Examined, fault: str) -> None:
         names = [examined.checklist.faults[name].name for name in reasons.trail]
         screen.say(f"Probably brought about by {listed(names)}.")
     if reasons.settles:
-        screen.say(f"Most would be told by {check_text(reasons.settles, examined.checklist)}.")
+        held = any(entry.check == reasons.settles for entry in in_force(examined))
+        told = check_text(reasons.settles, examined.checklist)
+        screen.say(f"Most would be told by {told}{', which is held back now' if held else ''}.")
 
 
 def _weighed_text(entry: Weighed, examined: Examined) -> str:
     from tailblock.cli.phrases import check_text
 
     visit = f", visit {entry.visit + 1}" if examined.visit else ""
-    return f"{entry.decibans:+6.1f} dB  {check_text(entry.check, examined.checklist)}{visit}"
+    return f"{entry.decibans:+6.1f}  {check_text(entry.check, examined.checklist)}{visit}"
 
 
 def _weighed(entry: Weighed) -> dict[str, object]:

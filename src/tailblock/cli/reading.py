@@ -99,6 +99,7 @@ def accept(
     from tailblock.cli.causes import cause_of
     from tailblock.cli.moved import moved_data
     from tailblock.cli.output import Screen, print_data
+    from tailblock.cli.phrases import danger_lines, held_lines
     from tailblock.cli.session import Session
 
     session = Session.open(file, checklists)
@@ -114,4 +115,8 @@ def accept(
         return
     screen = Screen()
     screen.say(f"{cause.name} ({fault}): accepted by {by}. The probabilities stay as they are.")
-    show_moved(screen, moved, session.examined)
+    for line in (
+        *danger_lines(moved, session.examined),
+        *held_lines(session.held_back, session.examined),
+    ):
+        screen.say(line, "danger")
