@@ -71,7 +71,7 @@ def test_a_defect_of_ours_is_not_dressed_up() -> None:
         raising(ZeroDivisionError())
 
 
-@pytest.mark.parametrize(("result", "code"), [(None, 0), (0, 0), (1, 1), ("text", 0)])
+@pytest.mark.parametrize(("result", "code"), [(None, 0), (0, 0), (1, 1), (130, 130), ("text", 0)])
 def test_what_goes_well_hands_its_code_on(result: object, code: int) -> None:
     assert guarded(lambda: result) == code
 

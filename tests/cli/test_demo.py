@@ -87,6 +87,22 @@ def test_without_a_folder_it_makes_a_new_one(
     assert f"The report:     {folder}/played.report.html\n" in ran.out
 
 
+def test_what_is_inside_the_package_comes_before_the_checkout(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    package = tmp_path / "src" / "tailblock"
+    monkeypatch.setattr("tailblock.cli.demo.__file__", str(package / "cli" / "demo.py"))
+    assert shipped_inspections() == ()
+    checkout = tmp_path / "demo_inspections" / "a.yaml"
+    checkout.parent.mkdir()
+    checkout.touch()
+    assert shipped_inspections() == (checkout,)
+    wheel = package / "shipped" / "demo_inspections" / "b.yaml"
+    wheel.parent.mkdir(parents=True)
+    wheel.touch()
+    assert shipped_inspections() == (wheel,)
+
+
 def test_where_nothing_is_shipped_it_says_so(run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("tailblock.cli.demo.shipped_inspections", tuple)
     ran = run("demo")

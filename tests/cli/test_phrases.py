@@ -11,6 +11,8 @@ from tailblock.inspection.answers import understand
 from tailblock.knowledge.entries import Measure
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from tailblock.knowledge.checklist import Checklist
     from tailblock.knowledge.entries import Check
 
@@ -36,7 +38,7 @@ LENGTH = {
 }
 
 
-def measured(small: Checklist, fields: dict[str, object]) -> Check:
+def measured(small: Checklist, fields: Mapping[str, object]) -> Check:
     measure = Measure.model_validate({**LENGTH, **fields})
     return small.checks["bridge-feeler"].model_copy(update={"measure": measure})
 
