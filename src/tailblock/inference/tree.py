@@ -26,6 +26,10 @@ if TYPE_CHECKING:
 CELL_LIMIT = 1 << 24
 
 
+# Bags of fewer cells than this cost more by their number than by their size, and are joined.
+_SMALL = 1 << 6
+
+
 @dataclass(frozen=True, slots=True)
 class Fit:
     """How a table over some of a bag's variables lines up with the bag's own table.
@@ -100,6 +104,7 @@ def grow(graph: FactorGraph, limit: int = CELL_LIMIT) -> Forest:
     place = {variable: step for step, variable in enumerate(steps.order)}
     members = [sorted(place[v] for v in bits(mask)) for mask in steps.beside]
     root_of, residuals = _merge(members)
+    _absorb(members, root_of, residuals)
     index = {top: b for b, top in enumerate(sorted(residuals, key=lambda t: residuals[t][-1]))}
     scopes = {top: [*residuals[top], *members[residuals[top][-1]]] for top in index}
     assigned: dict[int, list[tuple[Factor, Fit]]] = {top: [] for top in index}
@@ -165,6 +170,22 @@ def _merge(members: list[list[int]]) -> tuple[dict[int, int], dict[int, list[int
             leader[following] = leader[step]
             residuals[leader[step]].append(following)
     return leader, residuals
+
+
+def _absorb(
+    members: list[list[int]], leader: dict[int, int], residuals: dict[int, list[int]]
+) -> None:
+    """Join small bags with the bag above them, in place, parents first."""
+    for top in sorted(residuals, key=lambda t: residuals[t][-1], reverse=True):
+        separator = members[residuals[top][-1]]
+        if not separator:
+            continue
+        above = leader[separator[0]]
+        scope = {*residuals[above], *members[residuals[above][-1]]}
+        if 1 << len(scope.union(residuals[top])) <= _SMALL:
+            residuals[above] = sorted(residuals[above] + residuals[top])
+            for step in residuals.pop(top):
+                leader[step] = above
 
 
 def table_of(bag: Bag) -> FloatArray:
