@@ -28,7 +28,8 @@ def fault(entry: str, alone: str, **causes: str | float) -> str:
     )
     return (
         f"  - {{id: {entry}, part: body, name: {entry}, plain: {entry}., alone: {alone}, "
-        f"harm: serious, pace: months, under_tension: watch, sources: [m], caused_by: [{listed}]}}\n"
+        f"harm: serious, pace: months, under_tension: watch, sources: [m], "
+        f"caused_by: [{listed}]}}\n"
     )
 
 
@@ -127,8 +128,9 @@ BRIDGE = (
         link("fault", "brace-loose-main", Sd),
         link("fault", "plate-loose", S),
     )
-    + "  - {id: belly-across, part: body, title: Belly, ask: How high?, how: Measure., minutes: 2,\n"
-    "     sources: [m], measure: {quantity: length, unit: mm, possible: {from: -10 mm, to: 20 mm},\n"
+    + "  - {id: belly-across, part: body, title: Belly, ask: How high?, how: Measure.,\n"
+    "     minutes: 2, sources: [m],\n"
+    "     measure: {quantity: length, unit: mm, possible: {from: -10 mm, to: 20 mm},\n"
     "     gauge: {resolution: 0.25 mm, repeatability: 0.3 mm},\n"
     "     normal: {from: -0.8 mm, to: 1.2 mm}, levels_low: [{level: lo1, down_to: -2 mm},\n"
     "     {level: lo2}], levels_high: [{level: hi1, up_to: 2.5 mm}, {level: hi2, up_to: 4.5 mm},\n"
