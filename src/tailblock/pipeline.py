@@ -101,7 +101,6 @@ def examine(checklist: Checklist, inspection: Inspection) -> Examined:
         for visit, work in zip(visits, done, strict=True)
     ]
     compiled = compile_network(checklist, instrument.traits, skeleton)
-    priors = Reasoner(compiled.network, Evidence()).beliefs
     reasoner = Reasoner(compiled.network, _evidence(checklist, inspection, compiled, heard))
     try:
         beliefs = reasoner.beliefs
@@ -111,6 +110,7 @@ def examine(checklist: Checklist, inspection: Inspection) -> Examined:
 
     situation = situation_of(checklist, instrument, visits[-1], heard[-1])
     found = candidates(situation)
+    priors = reasoner.priors
     predictions = reasoner.predict(findings_of(compiled, found))
     through_gauge = reported_by_check(checklist, instrument.traits, [c.tells for c in found])
     gain = gains(checklist, compiled, predictions, through_gauge)

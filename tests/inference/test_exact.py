@@ -140,6 +140,14 @@ def test_larger_networks_equal_a_general_purpose_library(seed: int) -> None:
     assert np.abs(ours - bayes_library.posterior(network, evidence)).max() < 1e-8
 
 
+@given(questions())
+def test_the_priors_are_what_no_evidence_leaves(question: tuple[Network, Evidence]) -> None:
+    network, evidence = question
+    truth = enumerate_all(network, Evidence())
+    priors = Reasoner(network, evidence).priors
+    assert np.abs(priors.probability - truth.posterior).max() < EXACT
+
+
 def test_the_order_of_readings_does_not_matter() -> None:
     network = random_network(7, 12)
     evidence = random_evidence(network, 7, 12)

@@ -33,12 +33,16 @@ if TYPE_CHECKING:
 # A table over so few parents is smaller than the gates that would replace it.
 _DENSE_PARENTS = 3
 
+# The owner of what was seen with one's own eyes, which no finding is.
+SEEN = -1
+
 
 @dataclass(frozen=True, slots=True)
 class Factor:
     """A non-negative table over the variables of `scope`, one axis of length 2 each.
 
-    `owner` is the finding whose evidence it carries, or None for the network's own tables.
+    `owner` is the finding whose evidence it carries, SEEN for a node seen with one's own eyes, None
+    for the network's own tables.
     """
 
     scope: tuple[int, ...]
@@ -100,7 +104,8 @@ def build(network: Network, evidence: Evidence) -> FactorGraph:
     for k, likelihood in evidence.soft.items():
         draft.enter(k, network.findings[k], np.asarray(likelihood))
     for node, present in evidence.hard.items():
-        draft.factors.append(Factor((node,), np.array([0.0, 1.0] if present else [1.0, 0.0])))
+        told = np.array([0.0, 1.0] if present else [1.0, 0.0])
+        draft.factors.append(Factor((node,), told, owner=SEEN))
     groupings = group_causes(
         len(network),
         [(gate.output, gate.causes) for gate in draft.gates],

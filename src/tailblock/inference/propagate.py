@@ -43,7 +43,7 @@ class Calibrated:
         return present
 
 
-def calibrate(forest: Forest, weights: FloatArray) -> Calibrated:
+def calibrate(forest: Forest, weights: FloatArray, *, evidence: bool = True) -> Calibrated:
     """Return the beliefs of all bags.
 
     Parameters
@@ -52,12 +52,14 @@ def calibrate(forest: Forest, weights: FloatArray) -> Calibrated:
         The bags with their factors.
     weights
         What multiplies the weight of variable i being present; variables past its end have 1.
+    evidence
+        Whether the factors that carry evidence count.
     """
     log_total = 0.0
     tables = []
     messages: list[FloatArray] = []
     for b, bag in enumerate(forest.bags):
-        table = table_of(bag)
+        table = table_of(bag, evidence=evidence)
         for axis in range(bag.residual):
             variable = bag.variables[axis]
             if variable < len(weights):

@@ -74,6 +74,12 @@ class Reasoner:
         return calibrate(self._forest, self._weights)
 
     @cached_property
+    def priors(self) -> Beliefs:
+        """Return the probability of every node before any evidence, over the same tree."""
+        bare = calibrate(self._forest, np.ones(len(self.network)), evidence=False)
+        return Beliefs(_frozen(bare.marginals(len(self.network)).clip(0.0, 1.0)), 0.0)
+
+    @cached_property
     def log_evidence(self) -> float:
         """Return the natural logarithm of the probability of the evidence, -inf if impossible."""
         constants = float(np.prod([float(factor.table) for factor in self._forest.constants]))

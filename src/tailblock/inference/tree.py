@@ -188,10 +188,12 @@ def _absorb(
                 leader[step] = above
 
 
-def table_of(bag: Bag) -> FloatArray:
-    """Return the product of a bag's factors, flat."""
+def table_of(bag: Bag, *, evidence: bool = True) -> FloatArray:
+    """Return the product of a bag's factors, flat; without evidence only the network's own."""
     product = np.ones(bag.cells)
     for factor, lining in bag.factors:
+        if factor.owner is not None and not evidence:
+            continue
         view = product.reshape(lining.whole)
         view *= factor.table.reshape(lining.part)
     return product

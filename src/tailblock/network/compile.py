@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections import defaultdict
 from dataclasses import dataclass
+from graphlib import TopologicalSorter
 from typing import TYPE_CHECKING
 
-import networkx as nx
 import numpy as np
 
 from tailblock.knowledge import levels, traits
@@ -108,13 +108,14 @@ class _Draft:
     def arrive(self) -> dict[str, int]:
         """Add every fault, causes first, then the symptoms."""
         ids = {fault.id: fault for fault in self.faults}
-        graph: nx.DiGraph[str] = nx.DiGraph()
-        graph.add_nodes_from(ids)
-        for fault in self.faults:
-            graph.add_edges_from((c.fault, fault.id) for c in fault.caused_by if c.fault in ids)
+        order = TopologicalSorter(
+            {
+                fault.id: [c.fault for c in fault.caused_by if c.fault in ids]
+                for fault in self.faults
+            }
+        )
         nodes: dict[str, int] = {}
-        place = {entry: position for position, entry in enumerate(ids)}
-        for entry in nx.lexicographical_topological_sort(graph, key=place.__getitem__):
+        for entry in order.static_order():
             fault = ids[entry]
             nodes[entry] = self.add(entry, 0, self.starting(fault), self.links(fault, nodes))
         for symptom in self.symptoms:

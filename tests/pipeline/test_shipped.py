@@ -1,0 +1,133 @@
+"""The shipped checklist with the shipped inspections: exact, consistent, safe."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import numpy as np
+import pytest
+
+from oracles import bayes_library
+from tailblock.inspection.likelihood import likelihood
+from tailblock.knowledge.library import Shelves
+from tailblock.knowledge.ready import open_checklist
+from tailblock.network import Evidence
+from tailblock.pipeline import Contradiction, examine, open_inspection
+
+if TYPE_CHECKING:
+    from tailblock.knowledge.checklist import Checklist
+    from tailblock.pipeline import Examined
+
+DEMOS = sorted((Path(__file__).parents[2] / "demo_inspections").glob("*.yaml"))
+
+
+def find(name: str) -> Checklist:
+    return open_checklist(name, Shelves())
+
+
+@pytest.fixture(scope="module", params=DEMOS, ids=lambda path: path.stem)
+def examined(request: pytest.FixtureRequest) -> Examined:
+    return examine(*open_inspection(request.param, find))
+
+
+def evidence_of(examined: Examined) -> Evidence:
+    soft = {}
+    for visit, heard in enumerate(examined.heard):
+        for spoken in heard.spoken:
+            finding = examined.compiled.finding_of(spoken.check, visit)
+            if finding is not None:
+                traits = examined.inspection.instrument.traits
+                soft[finding] = likelihood(examined.checklist, traits, spoken)
+    return Evidence(soft)
+
+
+def test_the_posteriors_equal_a_general_purpose_library(examined: Examined) -> None:
+    # pyAgrum, lazy propagation, on the same network and readings
+    evidence = evidence_of(examined)
+    assert len(evidence.soft) >= 10
+    theirs = bayes_library.posterior(examined.compiled.network, evidence)
+    assert np.abs(examined.beliefs.probability - theirs).max() < 1e-8
+
+
+def test_the_priors_equal_a_general_purpose_library(examined: Examined) -> None:
+    theirs = bayes_library.posterior(examined.compiled.network, Evidence())
+    assert np.abs(examined.priors.probability - theirs).max() < 1e-8
+
+
+def test_every_fault_that_applies_is_listed_once(examined: Examined) -> None:
+    listed = [cause.id for cause in examined.causes]
+    assert sorted(listed) == sorted(
+        set(examined.compiled.current[-1]) & set(examined.checklist.faults)
+    )
+    probabilities = [cause.probability for cause in examined.causes]
+    assert probabilities == sorted(probabilities, reverse=True)
+
+
+def test_nothing_that_loads_is_advised_while_a_danger_is_open(examined: Examined) -> None:
+    if not examined.may_string.because:
+        pytest.skip("this one may be strung")
+    for advised in examined.advice.advice:
+        check = examined.checklist.checks[advised.check]
+        assert not check.loads, advised.check
+        assert check.risk != "load", advised.check
+
+
+def test_an_arrival_of_twelve_readings_or_more(examined: Examined) -> None:
+    first = examined.inspection.visits[0]
+    assert first.stage == "arrival"
+    assert len(first.readings) >= 12
+
+
+def test_one_of_them_must_not_be_strung() -> None:
+    answers = [examine(*open_inspection(path, find)).may_string.answer for path in DEMOS]
+    assert len(answers) >= 2
+    assert "no" in answers
+
+
+def test_confirming_against_a_certain_look_names_both(tmp_path: Path) -> None:
+    folder = tmp_path / "checklists" / "sure"
+    folder.mkdir(parents=True)
+    (folder / "checklist.yaml").write_text(
+        """
+tailblock: 1
+id: sure
+title: A look that cannot be wrong
+version: 1.0.0
+parts: [{id: head, name: Head}]
+stages: [{id: arrival, budget: 5 min}]
+sources: [{id: m, kind: memory, citation: From memory, seen: from-memory}]
+faults:
+  - {id: crack, part: head, name: Crack, plain: A crack., alone: seldom, harm: serious,
+     pace: stable, under_tension: watch, sources: [m]}
+checks:
+  - {id: look, part: head, title: Look, ask: Is it cracked?, how: Look., minutes: 1, sources: [m],
+     choices: [{level: none, text: No}, {level: line, text: Yes}], otherwise: {line: 1.0e-300},
+     shows: [{fault: crack, at_least: {line: usually}}]}
+remedies:
+  - {id: glue, part: head, name: Glue, plain: Glue it., fixes: [{fault: crack, how_well: usually}],
+     hours: {low: 1, likely: 1, high: 2}, reversible: false, sources: [m]}
+""",
+        encoding="utf-8",
+    )
+    file = tmp_path / "one.yaml"
+    file.write_text(
+        """
+tailblock: 1
+job: "1"
+checklist: sure
+instrument: {description: one, traits: {}}
+visits:
+  - stage: arrival
+    date: 2031-03-02
+    readings: [{check: look, value: line}]
+    confirmed: [{fault: crack, present: false}]
+""",
+        encoding="utf-8",
+    )
+
+    def sure(name: str) -> Checklist:
+        return open_checklist(name, Shelves(beside=tmp_path))
+
+    with pytest.raises(Contradiction, match=r"look on 2031-03-02, crack confirmed as absent"):
+        examine(*open_inspection(file, sure))
