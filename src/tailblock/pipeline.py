@@ -7,6 +7,7 @@ the readings of the last visit. Commands and reports call these and nothing deep
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from tailblock.advice.candidates import candidates, findings_of
@@ -32,6 +33,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from tailblock.advice import Advice, CauseBelief, Grades, MayString, Reasons, Verdict
+    from tailblock.advice.gain import Gain
     from tailblock.inference import Beliefs
     from tailblock.inspection.record import Inspection
     from tailblock.inspection.speaks import Heard
@@ -39,9 +41,12 @@ if TYPE_CHECKING:
     from tailblock.network import Compiled
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Examined:
-    """The last visit of an inspection (`visit` is its index) and all that follows from it."""
+    """The last visit of an inspection (`visit` is its index) and all that follows from it.
+
+    What is only wanted for an explanation is worked out when it is first asked for.
+    """
 
     checklist: Checklist
     inspection: Inspection
@@ -55,7 +60,14 @@ class Examined:
     grades: Grades
     verdict: Verdict
     may_string: MayString
-    reasons: Mapping[str, Reasons]
+    gains: Mapping[str, Gain]
+    reasoner: Reasoner
+
+    @cached_property
+    def reasons(self) -> Mapping[str, Reasons]:
+        """Return, for every fault that applies, the readings for and against it."""
+        without = self.reasoner.leave_one_out()
+        return reasons(self.checklist, self.compiled, self.beliefs, without, self.gains)
 
 
 class Contradiction(TailblockError):
@@ -139,7 +151,8 @@ def examine(checklist: Checklist, inspection: Inspection) -> Examined:
         grades=grade(checklist, causes, seen),
         verdict=verdict(checklist, causes, looked),
         may_string=may_string(probability, danger, Clearing(checklist, found, gain, shows)),
-        reasons=reasons(checklist, compiled, beliefs, reasoner.leave_one_out(), gain),
+        gains=gain,
+        reasoner=reasoner,
     )
 
 

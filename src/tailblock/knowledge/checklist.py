@@ -8,11 +8,13 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
+    from pydantic import BaseModel
+
     from tailblock.knowledge.entries import (
         Caution,
         Check,
@@ -24,7 +26,6 @@ if TYPE_CHECKING:
         Setups,
         Source,
         Stage,
-        Strict,
         Symptom,
         Trait,
     )
@@ -83,8 +84,17 @@ class Checklist:
     remedies: Mapping[str, Remedy]
     cautions: Mapping[str, Caution]
     sources: Mapping[str, Source]
-    digest: str  # sha256 of all of the above
     places: Places
+
+    @property
+    def digest(self) -> str:
+        """Return the sha256 of the content, the same however it is split into files.
+
+        The order of the entries counts, since it decides between equals.
+        """
+        content = {name: _plain(getattr(self, name)) for name in self.__slots__ if name != "places"}
+        canonical = json.dumps(content, sort_keys=True, ensure_ascii=True, separators=(",", ":"))
+        return hashlib.sha256(canonical.encode()).hexdigest()
 
     def nodes(self) -> tuple[Fault | Symptom, ...]:
         """Return what is hidden: the faults, then the symptoms."""
@@ -109,17 +119,10 @@ class Checklist:
         return next((f for f in self.families.values() if check in f.checks), None)
 
 
-def digest_of(head: Mapping[str, object], sections: Mapping[str, Iterable[Strict]]) -> str:
-    """Return the sha256 of a checklist's content, the same however it is split into files.
-
-    The order of the entries counts, since it decides between equals.
-    """
-    content = {
-        **head,
-        **{
-            name: [entry.model_dump(mode="json", by_alias=True) for entry in entries]
-            for name, entries in sections.items()
-        },
-    }
-    canonical = json.dumps(content, sort_keys=True, ensure_ascii=True, separators=(",", ":"))
-    return hashlib.sha256(canonical.encode()).hexdigest()
+def _plain(value: str | BaseModel | Mapping[str, BaseModel]) -> object:
+    """Return an entry, or the entries of a section in their order, as plain data."""
+    if isinstance(value, str):
+        return value
+    if isinstance(value, Mapping):
+        return [entry.model_dump(mode="json", by_alias=True) for entry in value.values()]
+    return value.model_dump(mode="json", by_alias=True)

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 from pydantic import BaseModel, ValidationError
 
 from tailblock.errors import Problem
-from tailblock.knowledge.checklist import Checklist, Places, digest_of
+from tailblock.knowledge.checklist import Checklist, Places
 from tailblock.knowledge.entries import DEFAULT_STAGES, ChecklistFile, Sections
 from tailblock.knowledge.files import read_folder
 from tailblock.knowledge.library import HEAD, ChecklistNotFound, Shelves
@@ -90,12 +90,8 @@ def _assembled(
         name: getattr(head, name) for name in ("id", "title", "version", "licence")
     }
     constants: dict[str, Any] = {"setups": head.setups, "limits": head.limits}
-    digest = digest_of(
-        facts | {name: model.model_dump(mode="json") for name, model in constants.items()},
-        {section: found.values() for section, found in by_section.items()},
-    )
     views: dict[str, Any] = {s: MappingProxyType(dict(found)) for s, found in by_section.items()}
-    return Checklist(**facts, **constants, **views, digest=digest, places=places)
+    return Checklist(**facts, **constants, **views, places=places)
 
 
 def _draft(folder: Path, shelves: Shelves, above: tuple[str, ...]) -> _Draft:
