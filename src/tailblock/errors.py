@@ -38,9 +38,16 @@ class Problem:
         return f"{place}: {self.severity} [{self.rule}] {entry}{self.message}{mend}"
 
 
+# More lines than this scroll the first ones, which are usually the cause, off the screen.
+SHOWN_AT_ONCE = 40
+
+
 class ProblemsFound(TailblockError):
     """A file cannot be used as it stands; carries every problem found in it."""
 
     def __init__(self, problems: tuple[Problem, ...]) -> None:
         self.problems = problems
-        super().__init__("\n".join(str(problem) for problem in problems))
+        lines = [str(problem) for problem in problems[:SHOWN_AT_ONCE]]
+        if len(problems) > SHOWN_AT_ONCE:
+            lines.append(f"... and {len(problems) - SHOWN_AT_ONCE} problems more")
+        super().__init__("\n".join(lines))
