@@ -75,9 +75,9 @@ class Order:
         at_pitch = self._at_pitch() if self._held and reading_at_pitch else []
         opening = _as("opening", self._opening())
         rest = [
-            *_as("gate", self._gates()),
             *_as("at-pitch", at_pitch),
             *_as("clears", clears),
+            *_as("gate", self._gates()),
             *self._by_gain(),
         ]
         return tuple(self._each_once([*opening, *self._in_turn(rest, done=opening)]))

@@ -23,7 +23,8 @@ if TYPE_CHECKING:
     from tailblock.report.examined import Examined
     from tailblock.report.model import Plan
 
-MATTERS = 3
+MATTERS = 4
+LIKELY = 0.50
 STEPS = 3
 UNKNOWNS = 5
 PARTS = 4  # parts without a grade that are named
@@ -59,7 +60,7 @@ def _undetermined(examined: Examined) -> str:
 
 
 def _matters(examined: Examined) -> tuple[Matter, ...]:
-    """Return what matters most: by lead, danger above the limit in any case."""
+    """Return what matters most: likely dangers first, then by lead."""
     danger = examined.verdict.danger_open
     suspects = [
         cause
@@ -68,7 +69,10 @@ def _matters(examined: Examined) -> tuple[Matter, ...]:
         and (cause.id in danger or cause.probability >= SUSPECT)
         and (cause.lead > 0 or cause.id in danger)
     ]
-    by_weight = sorted(suspects, key=lambda cause: -cause.lead)
+    by_weight = sorted(
+        suspects,
+        key=lambda cause: (cause.id not in danger or cause.probability < LIKELY, -cause.lead),
+    )
     checklist = examined.checklist
     return tuple(
         Matter(
