@@ -122,8 +122,7 @@ def test_record_says_what_was_understood_and_what_it_moved(shop: Path, run: Run)
         "bridge-feeler: 6 mm = 6.00 mm (15/64 in). Saved.",
         (
             "Do not bring it to pitch, nor up to slack: Bridge lifting (87 %). "
-            "What would clear it: Shine along the bridge edge (bridge-light) "
-            "and Does it creak (bridge-creak)."
+            "What would clear it: Shine along the bridge edge (bridge-light)."
         ),
         "It moved Bridge lifting 10 % to 87 %; Worn pin holes 15 % to 57 %.",
     ]

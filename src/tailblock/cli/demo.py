@@ -125,6 +125,7 @@ def _arrival_without_readings(model: Inspection) -> InspectionFields:
 
 def _play(screen: Screen, session: Session, number: int, reading: Reading) -> None:
     """Record a reading and tell what became of it."""
+    from tailblock.advice.verdict import LEAST_LEAD
     from tailblock.cli.phrases import answer_text, check_text
     from tailblock.cli.reading import show_moved
     from tailblock.report.wording import percent
@@ -149,7 +150,7 @@ def _play(screen: Screen, session: Session, number: int, reading: Reading) -> No
     screen.say(f"{number}. {check.title}: {said}", "title")
     show_moved(screen, moved, session.examined)
     leading = sorted(session.examined.causes, key=lambda cause: -cause.lead)[:TOP]
-    named = [f"{c.name} {percent(c.probability)}" for c in leading if c.lead > 0.0]
+    named = [f"{c.name} {percent(c.probability)}" for c in leading if c.lead >= LEAST_LEAD]
     screen.say(f"Leading: {'; '.join(named)}." if named else "Nothing leads yet.")
     advice = session.examined.advice
     if advice.enough or not advice.advice:
