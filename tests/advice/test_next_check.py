@@ -262,6 +262,18 @@ def test_what_clears_a_danger_comes_before_gain(advised: Ask) -> None:
     )
 
 
+def test_what_clears_a_danger_comes_before_a_gate(advised: Ask) -> None:
+    told = Told(hangs=("", {"hump": 0.5}), gate=(GATE, {"hump": 0.0}), lamp=("", {"lifting": 0.1}))
+    assert order(advised(told, {"lifting": 0.2}))[:2] == ["lamp", "gate"]
+
+
+def test_what_the_player_says_clears_no_danger(advised: Ask) -> None:
+    told = Told(heard=("asked: player", {"lifting": 0.3}), lamp=("", {"lifting": 0.1}))
+    advice = advised(told, {"lifting": 0.2})
+    assert steps(advice) == {"lamp": "clears", "heard": "gain"}
+    assert advice.held_back[0].clear_with == ("lamp",)
+
+
 def test_with_no_danger_open_nothing_is_kept_from_the_list(advised: Ask) -> None:
     advice = advised(DANGER, {"lifting": 0.1})
     assert order(advice) == ["frets", "feeler", "lamp", "press", "action"]
