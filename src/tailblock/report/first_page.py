@@ -23,10 +23,10 @@ if TYPE_CHECKING:
     from tailblock.report.examined import Examined
     from tailblock.report.model import Plan
 
-MATTERS = 4
+MATTERS = 3  # and one more where a danger is likely
 LIKELY = 0.50
 STEPS = 3
-UNKNOWNS = 5
+UNKNOWNS = 4
 PARTS = 4  # parts without a grade that are named
 TRAITS = 4  # unknown facts that are named
 SUSPECT = 0.20
@@ -69,10 +69,8 @@ def _matters(examined: Examined) -> tuple[Matter, ...]:
         and (cause.id in danger or cause.probability >= SUSPECT)
         and (cause.lead > 0 or cause.id in danger)
     ]
-    by_weight = sorted(
-        suspects,
-        key=lambda cause: (cause.id not in danger or cause.probability < LIKELY, -cause.lead),
-    )
+    grave = {cause.id for cause in suspects if cause.id in danger and cause.probability >= LIKELY}
+    by_weight = sorted(suspects, key=lambda cause: (cause.id not in grave, -cause.lead))
     checklist = examined.checklist
     return tuple(
         Matter(
@@ -82,7 +80,7 @@ def _matters(examined: Examined) -> tuple[Matter, ...]:
             probability=cause.probability,
             left_alone=checklist.faults[cause.id].left_alone or "",
         )
-        for cause in by_weight[:MATTERS]
+        for cause in by_weight[: MATTERS + bool(grave)]
     )
 
 
