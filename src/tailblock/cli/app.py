@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 # A short process makes many objects and few of them are garbage: looking for it as often as Python
 # does by itself costs a quarter of a cold `next`.
-_OBJECTS_BETWEEN_COLLECTIONS = 100_000
+_OBJECTS_BETWEEN_COLLECTIONS = 1_000_000
 
 app = typer.Typer(
     name="tailblock",
