@@ -2,7 +2,15 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import TYPE_CHECKING
+
+import pytest
+
+from tailblock.knowledge.library import Shelves
+from tailblock.knowledge.ready import open_checklist
+from tailblock.pipeline import examine, open_inspection
+from tailblock.report import build
 
 if TYPE_CHECKING:
     from report.visits import Reported
@@ -121,3 +129,23 @@ def test_local_codes_data_sheets_and_licensed_practice_come_first(sound: Report)
     deference = " ".join(sound.safety.deference)
     for word in ("codes", "data sheet", "licence", "not an appraisal", "medical help"):
         assert word in " ".join(deference.lower().split())
+
+
+@pytest.fixture(scope="module")
+def parlour() -> Report:
+    """Return the report of the shipped guitar with a lost neck angle and a folded body."""
+    file = Path(__file__).parents[2] / "demo_inspections" / "ladder-parlour.yaml"
+    opened = open_inspection(file, lambda name: open_checklist(name, Shelves()))
+    return build(examine(*opened))
+
+
+def test_a_side_effect_calls_for_no_work(parlour: Report) -> None:
+    # gluing the bar above the soundhole eases a folded body, but one that holds is left alone
+    assert "Glue the bar above the soundhole" not in _work(parlour)
+    assert any("Neck block leaning in" in line for line in parlour.plan.without_work)
+
+
+def test_the_cause_comes_before_set_up_work(parlour: Report) -> None:
+    (work,) = (line for line in parlour.first_page.first if "first work" in line)
+    assert "neck" in work
+    assert "frets" not in work

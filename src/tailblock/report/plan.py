@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 FIRM = 0.50  # from here on work is offered
 IF_FOUND = 0.20  # from here on work is offered for the case that the fault is found
 RAISED = 2.0  # decibans: a starting chance that no reading has raised calls for a look, not work
+CURES = 0.50  # a side effect below this is welcome, but calls for no work by itself
+FIRST: tuple[OfferKind, ...] = ("safe", "lasting", "playable")  # set-up work is not thrown away
 KINDS: tuple[OfferKind, ...] = ("safe", "playable", "lasting", "improve")
 
 
@@ -50,8 +52,13 @@ class Chosen:
         ]
 
     def called_by(self, remedy: Remedy) -> tuple[CauseBelief, ...]:
-        """Return the faults that call for a remedy, the most probable first."""
-        fixed = {fix.fault for fix in remedy.fixes}
+        """Return the faults that call for a remedy, the most probable first.
+
+        A fault calls for what it is well cured by, and for what is meant for it above all: not for
+        work on something else that may ease it besides.
+        """
+        best = max(fix.how_well for fix in remedy.fixes)
+        fixed = {fix.fault for fix in remedy.fixes if fix.how_well >= min(CURES, best)}
         return tuple(cause for id_, cause in self.calling.items() if id_ in fixed)
 
     def _urge(self, remedy: Remedy) -> tuple[bool, float]:
@@ -193,7 +200,7 @@ def _instead(chosen: Chosen, remedy: Remedy) -> tuple[str, ...]:
 def _without_work(chosen: Chosen) -> tuple[str, ...]:
     """Return the likely faults for which no work is offered, and why."""
     faults = chosen.examined.checklist.faults
-    fixed = {fix.fault for remedy in chosen.remedies.values() for fix in remedy.fixes}
+    fixed = {c.id for remedy in chosen.remedies.values() for c in chosen.called_by(remedy)}
     return tuple(
         f"{cause.name}: {faults[cause.id].no_remedy or 'no work is listed for it here'}"
         for cause in chosen.calling.values()
@@ -202,7 +209,16 @@ def _without_work(chosen: Chosen) -> tuple[str, ...]:
 
 
 def first_work(plan_: Plan) -> Work | None:
-    """Return the work that comes first: of the first offer that does not wait for a finding."""
-    works = [work for offer in plan_.offers for work in offer.works if offer.kind != "improve"]
-    firm = [work for work in works if not work.if_found]
-    return firm[0] if firm else None
+    """Return the work that comes first and does not wait for a finding.
+
+    What stops harm, then what puts a cause right: set-up work comes after the cause, which would
+    throw it away.
+    """
+    works = [
+        work
+        for kind in FIRST
+        for offer in plan_.offers
+        if offer.kind == kind
+        for work in offer.works
+    ]
+    return next((work for work in works if not work.if_found), None)
