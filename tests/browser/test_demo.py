@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from browser.paper import A4, LETTER
 from tailblock.knowledge.library import Shelves
 from tailblock.knowledge.ready import open_checklist
 from tailblock.pipeline import examine, open_inspection
@@ -18,9 +19,6 @@ if TYPE_CHECKING:
 pytestmark = pytest.mark.browser
 
 DEMOS = sorted((Path(__file__).parents[2] / "demo_inspections").glob("*.yaml"))
-# Paper less the page's margins, in CSS pixels of 1/96 inch.
-A4 = (round((210 - 30) / 25.4 * 96), round((297 - 30) / 25.4 * 96))
-LETTER = (round((8.5 - 30 / 25.4) * 96), round((11 - 30 / 25.4) * 96))
 
 
 @pytest.mark.parametrize("demo", DEMOS, ids=lambda path: path.stem)

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from browser.paper import A4, LETTER
 from report.visits import HEAD, HOT_CAR, SOUND, UNREAD
 
 if TYPE_CHECKING:
@@ -31,9 +32,6 @@ CASES = {
     "strange": (HOT_CAR, HEAD.replace("Small dark guitar with a pin bridge", json.dumps(STRANGE))),
     "150 readings": (HOT_CAR + MANY, HEAD),
 }
-# Paper less the page's margins, in CSS pixels of 1/96 inch.
-A4 = (round((210 - 30) / 25.4 * 96), round((297 - 30) / 25.4 * 96))
-LETTER = (round((8.5 - 30 / 25.4) * 96), round((11 - 30 / 25.4) * 96))
 
 
 @pytest.fixture(params=CASES)

@@ -85,10 +85,7 @@ class Situation:
         """Return whether a check's answer is that level or a worse one on the same side."""
         found = self.levels.get(check)
         levels = levels_of(self.checklist.checks[check])
-        if found is None or level == levels.ids[levels.normal]:
-            return found == level
-        side = levels.low if level in levels.low else levels.high
-        return found in side[side.index(level) :]
+        return found is not None and levels.as_bad(found, level)
 
 
 def situation_of(

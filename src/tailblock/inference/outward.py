@@ -18,14 +18,12 @@ from typing import TYPE_CHECKING, cast
 
 import numpy as np
 
-from tailblock.inference.transfer import Transfers
-
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     import numpy.typing as npt
 
-    from tailblock.inference.propagate import Calibrated
+    from tailblock.inference.transfer import Transfers
     from tailblock.inference.tree import Fit, Forest
     from tailblock.network.arrays import FloatArray
 
@@ -73,12 +71,12 @@ class _Door:
     weight: FloatArray  # states x columns
 
 
-def spread(calibrated: Calibrated, changes: Sequence[Change], variables: int) -> Outcome:
-    """Return the effect of every change on the first `variables` variables."""
+def spread(transfers: Transfers, changes: Sequence[Change]) -> Outcome:
+    """Return the effect of every change on the variables that `transfers` reports."""
+    before = transfers.calibrated.marginals(transfers.variables)
     share = np.ones(len(changes))
-    present = np.repeat(calibrated.marginals(variables)[:, None], len(changes), axis=1)
-    transfers = Transfers(calibrated, variables)
-    step = max(8, _BLOCK // max(1, calibrated.forest.cells))
+    present = np.repeat(before[:, None], len(changes), axis=1)
+    step = max(8, _BLOCK // max(1, transfers.forest.cells))
     for start in range(0, len(changes), step):
         block = slice(start, start + step)
         sweep = _Sweep(transfers, changes[block])
@@ -149,8 +147,10 @@ class _Sweep:
         self.present = np.empty((transfers.variables, 0))
         self.regions = [_region(self.forest, transfers.masks, change) for change in changes]
         self.inside: dict[int, list[int]] = defaultdict(list)
+        self.place: dict[int, dict[int, int]] = defaultdict(dict)  # bag -> column -> its place
         for column, region in enumerate(self.regions):
             for b in region.bags:
+                self.place[b][column] = len(self.inside[b])
                 self.inside[b].append(column)
         self.tables: dict[int, FloatArray] = {}
         self.messages: dict[int, FloatArray] = {}
@@ -185,7 +185,7 @@ class _Sweep:
     def _collect(self, b: int) -> None:
         """Make the table of a region's bag for all its columns: P(bag | separator), changed."""
         columns = self.inside[b]
-        place = {column: position for position, column in enumerate(columns)}
+        place = self.place[b]
         bag = self.forest.bags[b]
         table = np.repeat(self.transfers.given_above(b)[:, None], len(columns), axis=1)
         for position, column in enumerate(columns):
@@ -202,7 +202,7 @@ class _Sweep:
             if shared:
                 lining = self.forest.bags[child].lining
                 at = [place[column] for column in shared]
-                message = self.messages[child][:, [self.inside[child].index(c) for c in shared]]
+                message = self.messages[child][:, [self.place[child][c] for c in shared]]
                 part = table[:, at].reshape(*lining.whole, -1)
                 part *= message.reshape(*lining.part, -1)
                 table[:, at] = part.reshape(len(table), -1)
@@ -253,8 +253,8 @@ class _Sweep:
         table = self.tables[b]
         below_top = [p for p, column in enumerate(columns) if self.regions[column].top != b]
         if below_top and bag.parent is not None:
-            parents = self.inside[bag.parent]
-            at = [parents.index(columns[position]) for position in below_top]
+            above_place = self.place[bag.parent]
+            at = [above_place[columns[position]] for position in below_top]
             above = self.tables[bag.parent][:, at].reshape(*bag.lining.whole, -1)
             above = above.sum(axis=bag.lining.missing).reshape(-1, len(at))
             below = self.messages[b][:, below_top]

@@ -79,7 +79,7 @@ class Gates:
         if level is None:
             return
         for gate in sorted(acting, key=lambda gate: isinstance(gate.then, Widen)):
-            if any(_as_bad(gate_check, level, first) for first in gate.from_):
+            if any(levels_of(gate_check).as_bad(level, first) for first in gate.from_):
                 yield gate, level
 
     def level(self, check: Check, setup: Setup) -> str | None:
@@ -107,13 +107,6 @@ class Gates:
             * _normal_width(check, measure, edges_of(weighted.limits, measure).values)
             for weighted in limits_for(check, self.traits, self.checklist)
         )
-
-
-def _as_bad(check: Check, level: str, first: str) -> bool:
-    """Return whether a level is that one or worse, on the same side of normal."""
-    levels = levels_of(check)
-    place, least = (levels.ids.index(one) - levels.normal for one in (level, first))
-    return place >= least if least >= 0 else place <= least
 
 
 def _normal_width(check: Check, measure: Measure, edges: tuple[float, ...]) -> float:

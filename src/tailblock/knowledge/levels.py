@@ -50,6 +50,14 @@ class Levels:
         """Return the levels above normal, mildest first."""
         return self.ids[self.normal + 1 :]
 
+    def as_bad(self, level: str, first: str) -> bool:
+        """Return whether a level is `first` or worse, on the same side of normal.
+
+        Nothing but normal itself is as bad as normal: from there on there are two ways to be worse.
+        """
+        place, least = (self.ids.index(one) - self.normal for one in (level, first))
+        return place == 0 if least == 0 else place >= least if least > 0 else place <= least
+
 
 @dataclass(frozen=True, slots=True)
 class Edges:
