@@ -111,6 +111,11 @@ OTHERS = [
     ("1/2 h", "time", 0.5),
     ("440 Hz", "frequency", 440.0),
     ("5.3 g/m", "mass per length", 5.3),
+    ("7850 kg/m3", "density", 7850.0),
+    ("7.85 g/cm³", "density", 7850.0),
+    ("25 N/mm2", "stress", 25.0),
+    ("10.8 GPa", "stress", 10800.0),
+    ("1570000 psi", "stress", pytest.approx(10824.768950273327)),  # 1.57e6 psi = 10.825 GPa
 ]
 
 
@@ -269,6 +274,13 @@ def test_lengths_for_people_in_both_systems(mm: float, text: str) -> None:
         (734.0, "force", "734 N (165 lbf)"),
         (440.0, "frequency", "440 Hz"),
         (5.3, "mass per length", "5.3 g/m"),
+        (0.57281, "mass per length", "0.573 g/m"),
+        (0.00148, "count", "0.00148"),
+        (-0.7937, "count", "-0.794"),
+        (1e-9, "count", "0"),
+        (0.0, "count", "0"),
+        (7850.0, "density", "7850 kg/m³"),
+        (0.28, "stress", "0.28 N/mm²"),
         (30 / 3600, "time", "30 s"),
         (0.2, "time", "12 min"),
         (1.5, "time", "90 min"),

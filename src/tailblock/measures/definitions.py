@@ -2,7 +2,7 @@
 
 In: nothing. Out: `UNITS` (all units), `EXAMPLES` (what a quantity of each dimension looks like),
 `find_unit` (spelling -> unit) and the errors that `units` raises. Base units: mm, degree, %,
-degree Celsius, g, N, cent, 1, Hz, g/m, hour.
+degree Celsius, g, N, cent, 1, Hz, g/m, kg/m^3, N/mm^2, hour.
 
 Sources of the factors: inch 25.4 mm (international yard and pound agreement, 1959), pound
 0.45359237 kg and standard gravity 9.80665 m/s^2 (NIST SP 811, appendix B; values from memory, all
@@ -68,6 +68,11 @@ UNITS: tuple[Unit, ...] = (
     Unit("1", "count", Fraction(1), ("count", "times", "pieces", "places", "frets", "strings")),
     Unit("Hz", "frequency", Fraction(1), ("hertz",)),
     Unit("g/m", "mass per length", Fraction(1), ("grams per metre", "grams per meter")),
+    Unit("kg/m³", "density", Fraction(1), ("kg/m3", "kg/m^3")),
+    Unit("g/cm³", "density", Fraction(1000), ("g/cm3", "g/cm^3")),
+    Unit("N/mm²", "stress", Fraction(1), ("n/mm2", "n/mm^2", "mpa")),
+    Unit("GPa", "stress", Fraction(1000), ("gigapascal", "gigapascals")),
+    Unit("psi", "stress", POUND * GRAVITY / 1000 / INCH**2, ("lbf/in2", "lbf/in^2")),
     Unit("h", "time", Fraction(1), ("hr", "hrs", "hour", "hours")),
     Unit("s", "time", Fraction(1, 3600), ("sec", "second", "seconds")),
     Unit("min", "time", Fraction(1, 60), ("mins", "minute", "minutes")),
@@ -90,6 +95,8 @@ EXAMPLES: Mapping[str, tuple[str, str]] = MappingProxyType(
         "count": ("a count", "3"),
         "frequency": ("a frequency", "110 Hz"),
         "mass per length": ("a mass per length", "5.3 g/m"),
+        "density": ("a density", "7850 kg/m3"),
+        "stress": ("a stress", "200 GPa or 25 N/mm2"),
         "time": ("a time", "12 min or 6 months"),
     }
 )

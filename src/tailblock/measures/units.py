@@ -13,7 +13,7 @@ import unicodedata
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Context, Decimal
 from fractions import Fraction
-from math import floor
+from math import floor, log10
 
 from tailblock.measures.definitions import (
     INCH,
@@ -65,6 +65,8 @@ _SIGNS = {
     "count": "",
     "frequency": " Hz",
     "mass per length": " g/m",
+    "density": " kg/m³",
+    "stress": " N/mm²",
 }
 _ROOM = Context(prec=2 * LONGEST)  # for any number that can be written in so few characters
 _THOUSANDS = re.compile(r"0*[1-9]\d*,\d{3}", re.ASCII)
@@ -98,7 +100,7 @@ def parse(
         A number, decimal (point or comma) or a fraction, and a unit or none.
     dimension
         One of length, angle, percent, temperature, mass, force, cents, count, time, frequency, mass
-        per length.
+        per length, density, stress.
     default_unit
         Taken for a bare number; without it a bare number is an error (a count needs none). A bare
         length with a denominator of 2, 4, ... 128 is in inches whatever the default.
@@ -179,7 +181,7 @@ def _unit(
     """Return the unit of a match and whether it had to be assumed."""
     written = found["unit"]
     if written:
-        if re.search(r"\d", written):
+        if re.search(r"\d", written) and find_unit(written, dimension) is None:  # not `kg/m3`
             raise NotAQuantity(text, dimension, "there is more than one number in it")
         return _fitting(written, text, dimension), False
     if dimension == "length" and found["under"]:
@@ -242,7 +244,8 @@ def _rounded(value: float, decimals: int) -> str:
 def show(quantity: Quantity) -> str:
     """Write any quantity for people, in both systems of units where there are two.
 
-    Rounding: lengths as in `both_systems`; what is not named here to 0.1; mass to 1 g or 0.1 oz,
+    Rounding: lengths as in `both_systems`; what is not named here to 0.1; a count, a stress or a
+    mass per length below 1 to three figures, at most to a millionth; mass to 1 g or 0.1 oz,
     from 1 kg on to 0.01 kg or 0.01 lb; force to 1 N or 0.1 lbf; time to 0.1 of the largest unit of
     which there are two or more. Zeros at the end are left out except in lengths.
 
@@ -261,8 +264,16 @@ def show(quantity: Quantity) -> str:
             return f"{_short(value, 0)} N ({_short(value / 4.4482216152605)} lbf)"
         case "time":
             return _show_time(value)
+        case "count" | "mass per length" | "stress" as dimension:
+            return _short(value, _decimals_of_three(value)) + _SIGNS[dimension]
         case dimension:
             return _short(value) + _SIGNS[dimension]
+
+
+def _decimals_of_three(value: float) -> int:
+    """Return how many decimals show three figures of a number below 1; else one."""
+    size = abs(value)
+    return min(6, 2 - floor(log10(size))) if 0 < size < 1 else 1
 
 
 def _show_mass(grams: float) -> str:
