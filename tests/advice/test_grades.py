@@ -126,7 +126,7 @@ def test_an_unseen_part_is_never_called_sound(
     part = graded(every_kind, fault, probability, 0.2, seen())
     assert part.condition is None
     assert part.because == (fault,)
-    assert part.rule.startswith("not every serious fault")
+    assert part.rule.startswith("not every serious or likely fault")
 
 
 @pytest.mark.parametrize(
@@ -155,7 +155,8 @@ def test_playability_fails_with_a_reading_at_its_top_level(
         # 3 before it is strung or played: a danger fault above the limit, raised by readings
         ("serious-danger", 0.11, 0.10, False, 3),
         ("serious-danger", 0.10, 0.05, False, 1),  # not above the limit
-        ("playability-danger", 0.101, 0.10, False, 3),
+        ("playability-danger", 0.103, 0.10, False, 3),
+        ("playability-danger", 0.101, 0.10, False, 1),  # by less than a tenth of a deciban
         ("playability-danger", 0.10, 0.05, False, 0),
         # 1: above the limit from the start only
         ("serious-danger", 0.30, 0.30, False, 1),
@@ -196,6 +197,56 @@ def test_urgency(
     part = graded(every_kind, fault, probability, prior, seen([fault], at_pitch=at_pitch))
     assert part.urgency == urgency
     assert part.urgency_because == ((fault,) if urgency else ())
+
+
+@pytest.mark.parametrize(
+    ("fault", "probability", "prior", "looked_at", "condition", "urgency"),
+    [
+        # A starting chance that no reading raised is no finding, however high
+        ("playability", 0.60, 0.60, False, None, 0),
+        ("playability", 0.60, 0.70, False, None, 0),
+        ("cosmetic", 0.60, 0.60, False, None, 0),
+        ("serious", 0.60, 0.60, False, None, 1),
+        ("destructive", 0.90, 0.90, False, None, 1),
+        # Looked at, or raised by its neighbours, it is one
+        ("playability", 0.60, 0.60, True, 1, 2),
+        ("playability", 0.60, 0.70, True, 1, 2),
+        ("playability", 0.61, 0.60, False, 1, 2),
+        ("serious", 0.60, 0.60, True, 2, 2),
+        ("serious", 0.61, 0.60, False, 2, 2),
+        # Danger in tension warns from its starting chance on
+        ("serious-danger", 0.60, 0.60, False, None, 1),
+        ("serious-sudden", 0.60, 0.60, False, None, 4),
+    ],
+)
+def test_a_starting_chance_is_no_finding(
+    every_kind: Checklist,
+    fault: str,
+    probability: float,
+    prior: float,
+    *,
+    looked_at: bool,
+    condition: int | None,
+    urgency: int,
+) -> None:
+    part = graded(every_kind, fault, probability, prior, seen([fault] if looked_at else []))
+    assert (part.condition, part.urgency) == (condition, urgency)
+
+
+def test_a_likely_fault_that_nobody_looked_at_keeps_its_part_from_sound(
+    read_checklist: Read,
+) -> None:
+    two = read_checklist("""
+parts: [{id: neck, name: Neck}]
+faults:
+  - {id: worn, part: neck, name: W, plain: W, alone: 0.6, harm: playability, pace: years,
+     under_tension: fine}
+  - {id: bent, part: neck, name: B, plain: B, alone: 0.1, harm: serious, pace: years,
+     under_tension: fine}
+""")
+    causes = [belief(two, "worn", 0.6, 0.6), belief(two, "bent", 0.05, 0.1)]
+    part = grade(two, causes, seen(["bent"])).parts[0]
+    assert (part.condition, part.because) == (None, ("worn",))
 
 
 def test_a_danger_from_the_start_says_look_first(every_kind: Checklist) -> None:

@@ -12,6 +12,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from tailblock.advice.ranking import decibans
 from tailblock.advice.results import Grades, PartGrade
 from tailblock.advice.rules import (
     CONDITION,
@@ -32,8 +33,9 @@ if TYPE_CHECKING:
 
     Fired = tuple[int, str, tuple[str, ...]]  # grade, words, faults
 
-RAISED = 1e-9  # a probability above its start by more than rounding
+RAISED = 0.1  # decibans, as in `reasons`: less than a person could use is not raised by readings
 RULED_OUT = 0.20  # below this a serious fault that was looked at counts as not there
+LIKELY = 0.50  # what is as likely as not, and unseen, keeps a part from being called sound
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +66,8 @@ def grade(checklist: Checklist, causes: Sequence[CauseBelief], seen: Seen) -> Gr
             standing = Standing(
                 fault=fault,
                 probability=cause.probability,
-                raised=cause.probability > cause.prior + RAISED,
+                raised=decibans(cause.probability, cause.prior) >= RAISED,
+                looked_at=cause.id in seen.looked_at,
                 limit=checklist.limits.danger,
                 at_the_top=cause.id in seen.at_the_top,
                 at_pitch=seen.at_pitch,
@@ -83,7 +86,7 @@ def watched_parts(checklist: Checklist, done: Collection[str]) -> frozenset[str]
 
 
 def _part(part: str, faults: Sequence[Standing], seen: Seen) -> PartGrade:
-    condition, rule, because = _first(CONDITION, faults) or _without_fault(faults, seen)
+    condition, rule, because = _first(CONDITION, faults) or _without_fault(faults)
     quiet = (1, WATCHED, ()) if part in seen.watched else (0, NO_URGENCY, ())
     urgency, urgency_rule, urgency_because = _first(URGENCY, faults) or quiet
     return PartGrade(part, condition, urgency, rule, because, urgency_rule, urgency_because)
@@ -98,9 +101,7 @@ def _first(rules: Sequence[Rule], faults: Sequence[Standing]) -> Fired | None:
     return None
 
 
-def _without_fault(
-    faults: Sequence[Standing], seen: Seen
-) -> tuple[int | None, str, tuple[str, ...]]:
+def _without_fault(faults: Sequence[Standing]) -> tuple[int | None, str, tuple[str, ...]]:
     """Return sound, or not determined with the faults that stand in the way.
 
     Where nothing serious can be, something of the part must have been looked at all the same: an
@@ -109,11 +110,11 @@ def _without_fault(
     missing = tuple(
         s.fault.id
         for s in faults
-        if s.grave and (s.probability >= RULED_OUT or s.fault.id not in seen.looked_at)
+        if s.probability >= LIKELY or (s.grave and (s.probability >= RULED_OUT or not s.looked_at))
     )
     if missing:
         return None, NOT_DETERMINED, missing
-    if not any(s.fault.id in seen.looked_at for s in faults):
+    if not any(s.looked_at for s in faults):
         return None, NOT_DETERMINED, tuple(s.fault.id for s in faults)
     return 0, SOUND, ()
 

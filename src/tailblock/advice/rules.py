@@ -2,6 +2,9 @@
 
 In: one fault of a part as it stands. Out: whether a rule fires. `grades` asks them in this order
 and takes the first that any fault of a part fires. The limits are from memory.
+
+A starting chance alone is no finding: what only everybody's chance makes likely (old strings that
+nobody looked at) gives no condition and no plan, but keeps its warnings of danger.
 """
 
 from __future__ import annotations
@@ -21,7 +24,8 @@ GRAVE = frozenset({"serious", "destructive"})
 class Standing:
     """One fault of a part with all that the rules ask of it.
 
-    `raised`: the readings have raised it above its start. `limit`: above it a danger fault is open.
+    `raised`: the readings have raised it above its start. `looked_at`: an answered check shows it.
+    `limit`: above it a danger fault is open.
     `at_the_top`: one of its readings is at an outermost level. `at_pitch`: the instrument stands at
     pitch or above.
     """
@@ -29,6 +33,7 @@ class Standing:
     fault: Fault
     probability: float
     raised: bool
+    looked_at: bool
     limit: float
     at_the_top: bool
     at_pitch: bool
@@ -37,6 +42,11 @@ class Standing:
     def grave(self) -> bool:
         """Return whether its harm is serious or worse."""
         return self.fault.harm in GRAVE
+
+    @property
+    def found(self) -> bool:
+        """Return whether anything but its starting chance speaks for it: raised, or looked at."""
+        return self.raised or self.looked_at
 
     @property
     def danger(self) -> bool:
@@ -60,11 +70,11 @@ class Rule:
 
 def _failed(s: Standing) -> bool:
     destroys = s.fault.harm == "destructive" or (s.fault.harm == "serious" and s.danger)
-    return s.probability >= 0.80 and destroys
+    return s.found and s.probability >= 0.80 and destroys
 
 
 def _failing(s: Standing) -> bool:
-    return s.grave and s.probability >= 0.50
+    return s.found and s.grave and s.probability >= 0.50
 
 
 def _unplayable(s: Standing) -> bool:
@@ -72,7 +82,8 @@ def _unplayable(s: Standing) -> bool:
 
 
 def _worn(s: Standing) -> bool:
-    return s.fault.harm in {"playability", "cosmetic"} and s.probability >= 0.50
+    felt = s.fault.harm in {"playability", "cosmetic"}
+    return s.found and felt and s.probability >= 0.50
 
 
 def _tearing(s: Standing) -> bool:
@@ -93,7 +104,8 @@ def _moving(s: Standing) -> bool:
 
 
 def _in_the_way(s: Standing) -> bool:
-    return (s.grave or s.fault.harm == "playability") and s.probability >= 0.50
+    bars = s.grave or s.fault.harm == "playability"
+    return s.found and bars and s.probability >= 0.50
 
 
 def _not_cleared(s: Standing) -> bool:
@@ -105,7 +117,8 @@ def _possible(s: Standing) -> bool:
 
 
 def _changing_looks(s: Standing) -> bool:
-    return s.fault.harm == "cosmetic" and s.fault.pace != "stable" and s.probability >= 0.50
+    goes_on = s.fault.harm == "cosmetic" and s.fault.pace != "stable"
+    return s.found and goes_on and s.probability >= 0.50
 
 
 CONDITION = (
@@ -119,7 +132,7 @@ CONDITION = (
     Rule(1, "a fault of playability or looks at 0.50 or more", _worn),
 )
 SOUND = "every serious fault of it has been looked at and stands below 0.20"
-NOT_DETERMINED = "not every serious fault of it has been looked at and found improbable"
+NOT_DETERMINED = "not every serious or likely fault of it has been looked at and found improbable"
 
 URGENCY = (
     Rule(4, "at pitch with a danger fault at 0.50 or more", _tearing),
@@ -128,7 +141,7 @@ URGENCY = (
     Rule(3, "a fault to watch in tension at 0.50 or more that gets worse within weeks", _moving),
     Rule(2, "a fault of playability or worse at 0.50 or more", _in_the_way),
     Rule(1, "a danger fault above the limit, not yet cleared: look first", _not_cleared),
-    Rule(1, "a serious or destructive fault between 0.10 and 0.50", _possible),
+    Rule(1, "a serious or destructive fault at 0.10 or more", _possible),
     Rule(1, "a fault of looks at 0.50 or more that goes on", _changing_looks),
 )  # fmt: skip
 WATCHED = "on the watch list of finished work"
