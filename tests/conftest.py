@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from typing import TYPE_CHECKING
 
 import pytest
@@ -22,6 +22,14 @@ settings.register_profile("deep", max_examples=5_000, deadline=None)
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "ci" if "CI" in os.environ else "dev"))
 
 Files = str | Mapping[str, str]
+
+
+@pytest.fixture(autouse=True, scope="session")
+def _nothing_kept_at_home(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Keep what commands keep between runs away from the user's own folder."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("XDG_CACHE_HOME", str(tmp_path_factory.mktemp("kept")))
+        yield
 
 
 @pytest.fixture

@@ -6,6 +6,7 @@ In: a command line. Out: an exit code.
 from __future__ import annotations
 
 import gc
+import os
 import sys
 from typing import TYPE_CHECKING, Annotated
 
@@ -73,5 +74,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         The words behind `tailblock`; those of the process if left out.
     """
     gc.set_threshold(_OBJECTS_BETWEEN_COLLECTIONS)
+    # Many small matrices: several threads would wait for each other longer than they work.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     words = list(sys.argv[1:] if arguments is None else arguments)
     return guarded(lambda: app(words, prog_name="tailblock", standalone_mode=False))

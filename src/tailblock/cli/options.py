@@ -166,9 +166,12 @@ def finder(where: Shelves) -> ChecklistFinder:
 
     The finder raises `ChecklistNotFound`, or `ProblemsFound` with what is wrong in its files.
     """
+    from platformdirs import user_cache_path
+
     from tailblock.knowledge.ready import open_checklist
 
-    return cache(lambda name: open_checklist(name, where))
+    keep_in = user_cache_path("tailblock", appauthor=False)
+    return cache(lambda name: open_checklist(name, where, keep_in))
 
 
 class NotAFolder(TailblockError):

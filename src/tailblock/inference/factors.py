@@ -86,7 +86,11 @@ def outcome_table(finding: Finding, parents: Sequence[int]) -> FloatArray:
     Every parent of the finding must be among `parents`. Noisy-MAX on each side, the outcome being
     the high level less the low one.
     """
+    if finding.low.top == 0:
+        return _level_table(finding.high, parents)
     low = _level_table(finding.low, parents)
+    if finding.high.top == 0:
+        return low[..., ::-1]
     high = _level_table(finding.high, parents)
     table = np.zeros((*([2] * len(parents)), finding.outcomes))
     for a in range(finding.low.top + 1):
@@ -150,14 +154,13 @@ class _Draft:
 
 def _level_table(side: Side, parents: Sequence[int]) -> FloatArray:
     """Return P(level of this side | states of `parents`), level on the last axis."""
-    cumulative = np.broadcast_to(side.leak, (*([1] * len(parents)), side.top + 1))
+    cumulative = np.empty((*[2] * len(parents), side.top + 1))
+    cumulative[...] = side.leak
     for row, node in enumerate(side.parents):
-        shape = [1] * (len(parents) + 1)
-        shape[parents.index(node)] = 2
-        shape[-1] = side.top + 1
-        states = np.stack([np.ones(side.top + 1), side.cumulative[row]])
-        cumulative = cumulative * states.reshape(shape)
-    return np.diff(cumulative, axis=-1, prepend=0.0)
+        halves = cumulative.reshape(1 << parents.index(node), 2, -1, side.top + 1)
+        halves[:, 1] *= side.cumulative[row]
+    cumulative[..., 1:] -= cumulative[..., :-1].copy()
+    return cumulative
 
 
 def _at_most(k: int, side: Side, level: int) -> Weights:

@@ -113,9 +113,7 @@ def _from_levels(
     leak = np.outer(finding.low.leak, finding.high.leak)
     total = np.append(share, 1.0).reshape(tops) * leak
     both = np.concatenate([joint, now[:, None]], axis=1).reshape(-1, *tops) * leak
-    for axis in (-2, -1):
-        total = np.diff(total, axis=axis, prepend=0.0)
-        both = np.diff(both, axis=axis, prepend=0.0)
+    total, both = _exactly(total), _exactly(both)
     chance = np.zeros(finding.outcomes)
     within = np.zeros((finding.outcomes, len(now)))
     for a in range(tops[0]):
@@ -123,3 +121,12 @@ def _from_levels(
             chance[b - a + finding.low.top] += total[a, b]
             within[b - a + finding.low.top] += both[:, a, b]
     return chance, within
+
+
+def _exactly(at_most: FloatArray) -> FloatArray:
+    """Return what is at exactly each pair of levels (last two axes), from what is at most there."""
+    by_low = at_most.copy()
+    by_low[..., 1:, :] -= at_most[..., :-1, :]
+    exact = by_low.copy()
+    exact[..., 1:] -= by_low[..., :-1]
+    return exact

@@ -79,7 +79,11 @@ def eliminate(neighbours: list[int]) -> Elimination:
 
 def _cost(neighbours: list[int], variable: int) -> tuple[int, int, int]:
     """Return (edges that eliminating it adds, its number of neighbours, its index)."""
-    around = neighbours[variable]
+    around = left = neighbours[variable]
     degree = around.bit_count()
-    joined = sum((neighbours[other] & around).bit_count() for other in bits(around))
+    joined = 0
+    while left:  # `bits`, written out: this runs some ten thousand times an elimination
+        low = left & -left
+        joined += (neighbours[low.bit_length() - 1] & around).bit_count()
+        left ^= low
     return (degree * (degree - 1) - joined) // 2, degree, variable

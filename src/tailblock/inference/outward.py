@@ -1,13 +1,11 @@
 """What many small changes do to every marginal, exactly and in one sweep.
 
-In: a `Calibrated` forest and `Change`s, each touching a few variables. Out: for each change how
+In: the `Views` of a tree and `Change`s, each touching a few variables. Out: for each change how
 much of the weight it leaves, and every marginal after it.
 
 A change is worked out column by column only in its *region*, a small part of the tree that holds
-what it touches. Beyond it nothing but the separator's distribution matters, and one fixed matrix
-a bag carries that on, the same for all columns: P(next separator | this one). So the far field is
-a matrix product over many columns at once. Where more columns leave a part of the tree than its
-separator has states, the states themselves are carried on in their place, and mixed afterwards.
+what it touches. Beyond it nothing but the distribution of the separator on the way matters: the
+view through that edge, a matrix that is the same for all columns, tells every marginal there.
 """
 
 from __future__ import annotations
@@ -21,13 +19,9 @@ import numpy as np
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    import numpy.typing as npt
-
-    from tailblock.inference.transfer import Transfers
     from tailblock.inference.tree import Fit, Forest
+    from tailblock.inference.views import Views
     from tailblock.network.arrays import FloatArray
-
-    IntArray = npt.NDArray[np.intp]
 
 # Columns are worked in blocks, so that the messages of one sweep stay below this many numbers.
 _BLOCK = 1 << 25
@@ -53,34 +47,15 @@ class Outcome:
         return Outcome(self.share[list(columns)], self.present[:, list(columns)])
 
 
-@dataclass(frozen=True, slots=True)
-class _Group:
-    """Columns that reach a bag through one edge: the separator's distribution under each."""
-
-    columns: IntArray
-    weight: FloatArray  # separator cells x columns
-
-
-@dataclass(frozen=True, slots=True)
-class _Door:
-    """Where `columns` were replaced by the states of the separator above bag `below`."""
-
-    below: int
-    columns: IntArray
-    states: IntArray  # the columns that carry the states on
-    weight: FloatArray  # states x columns
-
-
-def spread(transfers: Transfers, changes: Sequence[Change]) -> Outcome:
-    """Return the effect of every change on the variables that `transfers` reports."""
-    before = transfers.calibrated.marginals(transfers.variables)
-    share = np.ones(len(changes))
-    present = np.repeat(before[:, None], len(changes), axis=1)
-    step = max(8, _BLOCK // max(1, transfers.forest.cells))
+def spread(views: Views, changes: Sequence[Change]) -> Outcome:
+    """Return the effect of every change on the variables that `views` tells about."""
+    share = np.empty(len(changes))
+    present = np.empty((len(views.order), len(changes)))
+    step = max(8, _BLOCK // max(1, views.forest.cells))
     for start in range(0, len(changes), step):
         block = slice(start, start + step)
-        sweep = _Sweep(transfers, changes[block])
-        share[block], present[:, block] = sweep.run(present[:, block])
+        share[block], marginals = _Sweep(views, changes[block]).run()
+        present[views.order, block] = marginals.T
     return Outcome(share, present)
 
 
@@ -94,20 +69,14 @@ class _Region:
     tables: dict[int, list[tuple[Fit, FloatArray]]]
 
 
-def _region(forest: Forest, masks: Sequence[int], change: Change) -> _Region:
+def _region(views: Views, change: Change) -> _Region:
     """Return a small connected region that holds everything a change touches."""
+    forest, masks = views.forest, views.masks
     wanted = 0
     for variable in change.weights:
         wanted |= 1 << variable
     fixed = [bag for bag, _, _ in change.tables]
-    start = (
-        fixed[0]
-        if fixed
-        else max(
-            range(len(masks)),
-            key=lambda b: ((masks[b] & wanted).bit_count(), -forest.bags[b].cells),
-        )
-    )
+    start = fixed[0] if fixed else _richest(views, wanted)
     bags = {start}
     for bag in fixed[1:]:
         bags.update(_path(forest, start, bag))
@@ -126,6 +95,13 @@ def _region(forest: Forest, masks: Sequence[int], change: Change) -> _Region:
     return _Region(bags, max(bags), weights, tables)
 
 
+def _richest(views: Views, wanted: int) -> int:
+    """Return the bag with most of the wanted variables, and of those the smallest."""
+    masks, bags = views.masks, views.forest.bags
+    candidates = [b for b, mask in enumerate(masks) if mask & wanted] or [len(bags) - 1]
+    return max(candidates, key=lambda b: ((masks[b] & wanted).bit_count(), -bags[b].cells))
+
+
 def _path(forest: Forest, start: int, end: int) -> list[int]:
     """Return the bags from `start` to `end`, both included; parents have higher numbers."""
     up, down = [start], [end]
@@ -139,13 +115,10 @@ def _path(forest: Forest, start: int, end: int) -> list[int]:
 class _Sweep:
     """One block of columns on its way through the tree."""
 
-    def __init__(self, transfers: Transfers, changes: Sequence[Change]) -> None:
-        self.transfers = transfers
-        self.calibrated = transfers.calibrated
-        self.forest = self.calibrated.forest
-        self.share = np.ones(len(changes))
-        self.present = np.empty((transfers.variables, 0))
-        self.regions = [_region(self.forest, transfers.masks, change) for change in changes]
+    def __init__(self, views: Views, changes: Sequence[Change]) -> None:
+        self.views = views
+        self.forest = views.forest
+        self.regions = [_region(views, change) for change in changes]
         self.inside: dict[int, list[int]] = defaultdict(list)
         self.place: dict[int, dict[int, int]] = defaultdict(dict)  # bag -> column -> its place
         for column, region in enumerate(self.regions):
@@ -154,40 +127,27 @@ class _Sweep:
                 self.inside[b].append(column)
         self.tables: dict[int, FloatArray] = {}
         self.messages: dict[int, FloatArray] = {}
-        self.rising: dict[int, list[_Group]] = defaultdict(list)
-        self.falling: dict[int, list[_Group]] = defaultdict(list)
-        self.doors: list[_Door] = []
-        self.columns = len(changes)
+        self.share = np.ones(len(changes))
+        self.present = np.empty((len(changes), len(views.order)))
 
-    def run(self, before: FloatArray) -> tuple[FloatArray, FloatArray]:
-        """Go up with what regions send to their tops and beyond, then down to everything else.
+    def run(self) -> tuple[FloatArray, FloatArray]:
+        """Go up to the tops of the regions, then down through them and out of them.
 
-        Returns the shares, and the marginals: `before` (variables x H) where nothing reached.
+        Returns the shares, and the marginals (columns x variables in the order of the views).
         """
-        asked = len(self.regions)
-        for b in range(len(self.forest.bags)):
-            if b in self.inside:
-                self._collect(b)
-            self._rise(b)
-        self.present = np.concatenate(
-            [before, np.zeros((len(before), self.columns - asked))], axis=1
-        )
-        for b in reversed(range(len(self.forest.bags))):
-            if b in self.inside:
-                self._distribute(b)
-            self._fall(b)
-        for door in reversed(self.doors):
-            outside = self.transfers.outside(door.below)
-            mixed = self.present[np.ix_(outside, door.states)] @ door.weight
-            self.present[np.ix_(outside, door.columns)] = mixed
-        return self.share, self.present[:, :asked]
+        for b in sorted(self.inside):
+            self._collect(b)
+        for b in sorted(self.inside, reverse=True):
+            self._distribute(b)
+            self._look_out(b)
+        return self.share, self.present
 
     def _collect(self, b: int) -> None:
         """Make the table of a region's bag for all its columns: P(bag | separator), changed."""
         columns = self.inside[b]
         place = self.place[b]
         bag = self.forest.bags[b]
-        table = np.repeat(self.transfers.given_above(b)[:, None], len(columns), axis=1)
+        table = np.repeat(self.views.given_above(b).reshape(-1, 1), len(columns), axis=1)
         for position, column in enumerate(columns):
             region = self.regions[column]
             for axis, (absent, present) in region.weights.get(b, ()):
@@ -209,42 +169,13 @@ class _Sweep:
         tops = [place[column] for column in columns if self.regions[column].top == b]
         if tops:
             whole = table[:, tops].reshape(1 << bag.residual, -1, len(tops))
-            whole *= self.calibrated.separators[b][:, None]
+            whole *= self.views.calibrated.separators[b][:, None]
             total = whole.sum(axis=(0, 1))
             self.share[[columns[at] for at in tops]] = total
             whole /= np.where(total > 0.0, total, 1.0)
             table[:, tops] = whole.reshape(len(table), -1)
         self.tables[b] = table
         self.messages[b] = table.reshape(1 << bag.residual, -1, len(columns)).sum(axis=0)
-
-    def _rise(self, b: int) -> None:
-        """Send up what came from below, and what regions have their top here."""
-        if self.forest.bags[b].parent is None:
-            return
-        for child in self.forest.children[b]:
-            self.rising[b].extend(
-                _Group(group.columns, self.transfers.carry(b, child, b, group.weight))
-                for group in self.rising[child]
-            )
-        tops = [
-            position
-            for position, column in enumerate(self.inside.get(b, ()))
-            if self.regions[column].top == b
-        ]
-        if tops:
-            columns = np.array([self.inside[b][position] for position in tops])
-            self.rising[b].append(_Group(columns, self.messages[b][:, tops]))
-        self.rising[b] = [self._through_door(b, group) for group in _joined(self.rising[b])]
-
-    def _through_door(self, b: int, group: _Group) -> _Group:
-        """Carry on the states of a separator instead of more columns than it has states."""
-        states, columns = group.weight.shape
-        if columns <= states:
-            return group
-        carriers = np.arange(self.columns, self.columns + states)
-        self.columns += states
-        self.doors.append(_Door(b, group.columns, carriers, group.weight))
-        return _Group(carriers, np.eye(states))
 
     def _distribute(self, b: int) -> None:
         """Complete the table of a region's bag by what its parent knows."""
@@ -261,41 +192,33 @@ class _Sweep:
             ratio = np.divide(above, below, out=np.zeros_like(above), where=below > 0.0)
             part = table[:, below_top].reshape(1 << bag.residual, -1, len(at)) * ratio
             table[:, below_top] = part.reshape(len(table), -1)
-        for axis in range(bag.residual):
-            if bag.variables[axis] < len(self.present):
-                halves = table.reshape(1 << axis, 2, -1, len(columns))
-                self.present[bag.variables[axis], columns] = halves[:, 1].sum(axis=(0, 1))
+        for row, axis in self.views.own[b]:
+            halves = table.reshape(1 << axis, 2, -1, len(columns))
+            self.present[columns, row] = halves[:, 1].sum(axis=(0, 1))
 
-    def _fall(self, b: int) -> None:
-        """Read off the bag's variables for all columns from elsewhere, and send all downward."""
-        arriving = [(b, group) for group in self.falling.pop(b, [])]
+    def _look_out(self, b: int) -> None:
+        """Fill in what lies beyond the edges by which columns leave their regions here."""
+        columns = self.inside[b]
+        tops = [p for p, column in enumerate(columns) if self.regions[column].top == b]
+        if tops:
+            span = self.views.spans[b]
+            leaving = [columns[p] for p in tops]
+            weight = self.messages[b][:, tops].T
+            for rows in (slice(0, span.first), slice(span.last, None)):
+                self.present[leaving, rows] = weight @ self.views.of_edge[b][:, rows]
         for child in self.forest.children[b]:
-            arriving.extend((child, group) for group in self.rising.pop(child, []))
-        for edge, group in arriving:
-            self.transfers.read(b, edge, group.weight, group.columns, self.present)
-        for child in self.forest.children[b]:
-            groups = [
-                _Group(group.columns, self.transfers.carry(b, edge, child, group.weight))
-                for edge, group in arriving
-                if edge != child
-            ]
-            within = self.inside.get(b, ())
-            leaving = [p for p, c in enumerate(within) if child not in self.regions[c].bags]
-            if leaving:
-                lining = self.forest.bags[child].lining
-                table = self.tables[b][:, leaving].reshape(*lining.whole, -1)
-                weight = table.sum(axis=lining.missing).reshape(-1, len(leaving))
-                groups.append(_Group(np.array([within[p] for p in leaving]), weight))
-            self.falling[child] = _joined(groups)
+            going = [p for p, c in enumerate(columns) if child not in self.regions[c].bags]
+            if going:
+                span = self.views.spans[child]
+                view = self.views.of_edge[child][:, span.first : span.last]
+                leaving = [columns[p] for p in going]
+                self.present[leaving, span.first : span.last] = (
+                    self._weight_below(b, child, going) @ view if len(view) > 1 else view
+                )
 
-
-def _joined(groups: list[_Group]) -> list[_Group]:
-    """Return the groups of one edge as one, so that they are carried on together."""
-    if len(groups) < 2:
-        return groups
-    return [
-        _Group(
-            np.concatenate([group.columns for group in groups]),
-            np.concatenate([group.weight for group in groups], axis=1),
-        )
-    ]
+    def _weight_below(self, b: int, child: int, positions: list[int]) -> FloatArray:
+        """Return columns x separator states: the separator's distribution under some columns."""
+        lining = self.forest.bags[child].lining
+        table = self.tables[b][:, positions].reshape(*lining.whole, -1)
+        weight: FloatArray = table.sum(axis=lining.missing).reshape(-1, len(positions)).T
+        return weight

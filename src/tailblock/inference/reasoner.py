@@ -19,8 +19,8 @@ from tailblock.inference.factors import build
 from tailblock.inference.hypotheses import columns_of, read_back
 from tailblock.inference.outward import Change, spread
 from tailblock.inference.propagate import calibrate
-from tailblock.inference.transfer import Transfers
 from tailblock.inference.tree import CELL_LIMIT, grow
+from tailblock.inference.views import Views
 from tailblock.network.arrays import Evidence
 
 if TYPE_CHECKING:
@@ -75,8 +75,8 @@ class Reasoner:
         return calibrate(self._forest, self._weights)
 
     @cached_property
-    def _transfers(self) -> Transfers:
-        return Transfers(self._calibrated, len(self.network))
+    def _views(self) -> Views:
+        return Views(self._calibrated, len(self.network))
 
     @cached_property
     def priors(self) -> Beliefs:
@@ -120,7 +120,7 @@ class Reasoner:
         wanted = [columns_of(self.network.findings[k]) for k in findings]
         changes = {key: change for columns in wanted for key, change in columns.changes().items()}
         asked = {key: column for column, key in enumerate(changes)}
-        outcome = spread(self._transfers, list(changes.values()))
+        outcome = spread(self._views, list(changes.values()))
         return tuple(
             read_back(
                 k,
@@ -144,7 +144,7 @@ class Reasoner:
         entered = tuple(self.evidence.soft)
         changes = {k: self._without(k) for k in entered}
         undone = {k: change for k, change in changes.items() if change is not None}
-        present = spread(self._transfers, list(undone.values())).present
+        present = spread(self._views, list(undone.values())).present
         rows = dict(zip(undone, present.T.clip(0.0, 1.0), strict=True))
         for k in entered:
             if k not in rows:

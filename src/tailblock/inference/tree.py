@@ -61,7 +61,10 @@ class Bag:
 
 @dataclass(frozen=True, slots=True)
 class Forest:
-    """Bags, children before parents, the last one the root; `constants` have an empty scope."""
+    """Bags, the last one the root; `constants` have an empty scope.
+
+    Children stand before their parents, and the bags of a subtree follow one another.
+    """
 
     bags: tuple[Bag, ...]
     children: tuple[tuple[int, ...], ...]
@@ -105,7 +108,8 @@ def grow(graph: FactorGraph, limit: int = CELL_LIMIT) -> Forest:
     members = [sorted(place[v] for v in bits(mask)) for mask in steps.beside]
     root_of, residuals = _merge(members)
     _absorb(members, root_of, residuals)
-    index = {top: b for b, top in enumerate(sorted(residuals, key=lambda t: residuals[t][-1]))}
+    above = _parents(members, root_of, residuals)
+    index = {top: b for b, top in enumerate(_subtree_by_subtree(above))}
     scopes = {top: [*residuals[top], *members[residuals[top][-1]]] for top in index}
     assigned: dict[int, list[tuple[Factor, Fit]]] = {top: [] for top in index}
     constants = []
@@ -120,13 +124,11 @@ def grow(graph: FactorGraph, limit: int = CELL_LIMIT) -> Forest:
             tuple(factor.scope[a] for a in axes), np.transpose(factor.table, axes), factor.owner
         )
         assigned[top].append((turned, fit(scopes[top], ordered)))
-    last = len(index) - 1
-    top_of_all = next(top for top, b in index.items() if b == last)
     bags = []
     home: dict[int, tuple[int, int]] = {}
     for top, b in index.items():
         separator = members[residuals[top][-1]]
-        parent = root_of[separator[0]] if separator else (None if b == last else top_of_all)
+        parent = above[top]
         for axis, step in enumerate(residuals[top]):
             home[steps.order[step]] = (b, axis)
         bags.append(
@@ -186,6 +188,33 @@ def _absorb(
             residuals[above] = sorted(residuals[above] + residuals[top])
             for step in residuals.pop(top):
                 leader[step] = above
+
+
+def _parents(
+    members: list[list[int]], leader: dict[int, int], residuals: dict[int, list[int]]
+) -> dict[int, int | None]:
+    """Return the bag above each bag by its leader: the last one stands above all that are alone."""
+    whole = max(residuals, key=lambda top: residuals[top][-1])
+    separators = {top: members[steps[-1]] for top, steps in residuals.items()}
+    above: dict[int, int | None] = {
+        top: leader[separator[0]] if separator else whole for top, separator in separators.items()
+    }
+    above[whole] = None
+    return above
+
+
+def _subtree_by_subtree(above: dict[int, int | None]) -> list[int]:
+    """Return the bags so that each follows right after all that are below it."""
+    below: dict[int | None, list[int]] = {}
+    for top, parent in above.items():
+        below.setdefault(parent, []).append(top)
+    order: list[int] = []
+    waiting = list(below[None])
+    while waiting:  # parents first, the other way round in the end
+        top = waiting.pop()
+        order.append(top)
+        waiting.extend(below.get(top, ()))
+    return order[::-1]
 
 
 def table_of(bag: Bag, *, evidence: bool = True) -> FloatArray:

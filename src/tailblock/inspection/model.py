@@ -52,7 +52,8 @@ Moment = Annotated[datetime, BeforeValidator(_moment)]
 class Fields(BaseModel):
     """A mapping of the file: unknown fields are errors."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True)
+    # One schema is built, that of what is read; each model's own would double the start-up time.
+    model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)
 
 
 class InstrumentFields(Fields):
@@ -120,7 +121,7 @@ class VisitFields(Fields):
     stage: Text
     date: Day
     by: MaybeText = None
-    climate: ClimateFields = ClimateFields()
+    climate: ClimateFields = Field(default_factory=ClimateFields)
     setup: dict[str, Text] = {}
     note: MaybeText = None
     work: tuple[WorkFields, ...] = ()

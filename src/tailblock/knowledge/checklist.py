@@ -9,7 +9,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
@@ -51,6 +51,10 @@ class Places(Mapping[tuple[str, str], "Place"]):
 
     def __len__(self) -> int:
         return len(self._entries)
+
+    def of_the_head(self) -> Places:
+        """Return only the place of the whole, for a checklist that has no problem to point at."""
+        return Places(replace(self._head, children=None, keys={}), {})
 
     def within(self, kind: str, entry: str, *path: str | int) -> Place:
         """Return the place of something in an entry, or of the nearest thing that is written.

@@ -1,11 +1,15 @@
 """The files of a checklist's folder.
 
 In: a folder. Out: every `.yaml` file below it as plain data with places, `checklist.yaml` first and
-the others by name, and problems.
+the others by name, and problems; what exactly was read, so that a change is noticed.
 """
 
 from __future__ import annotations
 
+import hashlib
+import os
+from dataclasses import dataclass, field
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tailblock.errors import Problem
@@ -13,43 +17,72 @@ from tailblock.knowledge.library import HEAD, checklists_in
 from tailblock.knowledge.yamlmarks import LARGEST, Marked, read_marked
 
 if TYPE_CHECKING:
-    from pathlib import Path
+    from collections.abc import Iterator
 
 MOST_FILES = 500  # of one checklist; more is a folder given by mistake
 
 
-def read_folder(folder: Path) -> tuple[list[Marked], list[Problem]]:
-    """Read the files of a checklist.
+@dataclass(slots=True)
+class FolderRead:
+    """What came of a folder.
 
-    Returns
-    -------
-    files
-        Those that could be read; `checklist.yaml` is the first of them, or missing.
-    problems
-        What could not be read and why.
+    `files`: those that could be read; `checklist.yaml` is the first of them, or missing.
+    `problems`: what could not be read and why. `digests`: path to sha256 of all that was read.
     """
-    head = folder / HEAD
-    if not head.is_file():
-        return [], [_no_head(folder)]
-    below = sorted(
-        path
-        for path in folder.rglob("*.y*ml")
-        if path != head and not any(name.startswith(".") for name in path.relative_to(folder).parts)
-    )
-    if len(below) > MOST_FILES:
+
+    files: list[Marked] = field(default_factory=list)
+    problems: list[Problem] = field(default_factory=list)
+    digests: dict[str, bytes] = field(default_factory=dict)
+
+
+def read_folder(folder: Path) -> FolderRead:
+    """Read the files of a checklist."""
+    if not (folder / HEAD).is_file():
+        return FolderRead(problems=[_no_head(folder)])
+    paths = _paths(folder)
+    if len(paths) > MOST_FILES:
         message = f"there are more than {MOST_FILES} YAML files below {folder}"
-        return [], [Problem(str(folder), 1, 1, "", "file", message, "give the checklist's folder")]
-    files: list[Marked] = []
-    problems: list[Problem] = []
-    for path in (head, *below):
-        marked, found = _read(path)
-        problems.extend(found)
+        mend = "give the checklist's folder"
+        return FolderRead(problems=[Problem(str(folder), 1, 1, "", "file", message, mend)])
+    read = FolderRead()
+    for path in paths:
+        marked, found = _read(path, read.digests)
+        read.problems.extend(found)
         if marked is not None:
-            files.append(marked)
-    return files, problems
+            read.files.append(marked)
+    return read
 
 
-def _read(path: Path) -> tuple[Marked | None, tuple[Problem, ...]]:
+def digests_of(folder: Path) -> dict[str, bytes]:
+    """Return path to sha256 of every file that `read_folder` would read.
+
+    Raises
+    ------
+    OSError
+        A file cannot be read.
+    """
+    return {str(path): _digest(path.read_bytes()) for path in _paths(folder)}
+
+
+def _paths(folder: Path) -> list[Path]:
+    head = folder / HEAD
+    return [head, *sorted(path for path in _below(folder) if path != head)]
+
+
+def _below(folder: Path) -> Iterator[Path]:
+    """Yield the YAML files below a folder, except in what is hidden."""
+    for place, folders, files in os.walk(folder):
+        folders[:] = [name for name in folders if not name.startswith(".")]
+        for name in (*folders, *files):
+            if name.endswith((".yaml", ".yml")) and not name.startswith("."):
+                yield Path(place, name)
+
+
+def _digest(content: bytes) -> bytes:
+    return hashlib.sha256(content).digest()
+
+
+def _read(path: Path, digests: dict[str, bytes]) -> tuple[Marked | None, tuple[Problem, ...]]:
     """Read one file; one that holds only comments has nothing to say."""
     name = str(path)
     if path.suffix != ".yaml":
@@ -61,6 +94,7 @@ def _read(path: Path) -> tuple[Marked | None, tuple[Problem, ...]]:
     except OSError as error:
         message = f"cannot be read: {(error.strerror or str(error)).lower()}"
         return None, (Problem(name, 1, 1, "", "file", message),)
+    digests[name] = _digest(content)
     marked, problems = read_marked(content, name)
     if marked is None or isinstance(marked.data, dict):
         return marked, problems

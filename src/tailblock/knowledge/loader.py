@@ -14,7 +14,7 @@ from pydantic import BaseModel, ValidationError
 
 from tailblock.errors import Problem
 from tailblock.knowledge.checklist import Checklist, Places
-from tailblock.knowledge.entries import DEFAULT_STAGES, ChecklistFile, Sections
+from tailblock.knowledge.entries import ChecklistFile, Sections, usual_stages
 from tailblock.knowledge.files import read_folder
 from tailblock.knowledge.library import HEAD, ChecklistNotFound, Shelves
 from tailblock.knowledge.mending import nearest, problems_of
@@ -32,10 +32,16 @@ Model = TypeVar("Model", bound=BaseModel)
 
 @dataclass(frozen=True, slots=True)
 class Loaded:
-    """What came of a folder: a checklist if there is no error, and all problems by place."""
+    """What came of a folder: a checklist if there is no error, and all problems by place.
+
+    `bases`: each checklist that it extends in turn, id and folder. `digests`: path to sha256 of
+    every file that was read, those of the bases with them.
+    """
 
     checklist: Checklist | None
     problems: tuple[Problem, ...]
+    bases: tuple[tuple[str, Path], ...] = ()
+    digests: Mapping[str, bytes] = field(default_factory=dict)
 
 
 @dataclass(slots=True)
@@ -45,6 +51,8 @@ class _Draft:
     head: ChecklistFile | None = None
     mark: Mark | None = None
     pile: Pile = field(default_factory=Pile)
+    bases: tuple[tuple[str, Path], ...] = ()
+    digests: dict[str, bytes] = field(default_factory=dict)
 
 
 def load(folder: Path, shelves: Shelves | None = None) -> Loaded:
@@ -76,7 +84,8 @@ def load(folder: Path, shelves: Shelves | None = None) -> Loaded:
     if draft.head is None or draft.mark is None or any(p.severity == "error" for p in ordered):
         return Loaded(None, ordered)
     places = Places(draft.mark, {key: raw.mark for key, raw in draft.pile.entries.items()})
-    return Loaded(_assembled(draft.head, entries, places), ordered)
+    whole = _assembled(draft.head, entries, places)
+    return Loaded(whole, ordered, draft.bases, draft.digests)
 
 
 def _assembled(
@@ -85,7 +94,7 @@ def _assembled(
     """Put judged entries together."""
     by_section = {section: entries[kind] for section, (kind, _) in SECTIONS.items()}
     if not by_section["stages"]:
-        by_section["stages"] = {stage.id: stage for stage in DEFAULT_STAGES}
+        by_section["stages"] = {stage.id: stage for stage in usual_stages()}
     facts: dict[str, Any] = {
         name: getattr(head, name) for name in ("id", "title", "version", "licence")
     }
@@ -96,11 +105,12 @@ def _assembled(
 
 def _draft(folder: Path, shelves: Shelves, above: tuple[str, ...]) -> _Draft:
     """Read a folder, on top of the checklist that it extends."""
-    files, problems = read_folder(folder)
+    read = read_folder(folder)
+    files, problems = read.files, read.problems
     if not files or files[0].file != str(folder / HEAD):
         return _Draft(pile=Pile(problems=problems))
     head = _head(files[0], problems)
-    draft = _Draft(head, files[0].root, Pile(problems=problems))
+    draft = _Draft(head, files[0].root, Pile(problems=problems), digests=read.digests)
     name = folder.resolve().name
     if head and head.id != name:
         message = f"a checklist is found by its folder, and that is called {name}"
@@ -130,15 +140,20 @@ def _base(
     if base in line:
         return f"{' extends '.join((*line, base))}: nothing extends itself"
     try:
-        return _draft(shelves.find(base, folder.resolve().parent), shelves, line)
+        found = shelves.find(base, folder.resolve().parent)
     except ChecklistNotFound as error:
         return str(error)
+    draft = _draft(found, shelves, line)
+    draft.bases = ((base, found), *draft.bases)
+    return draft
 
 
 def _inherit(draft: _Draft, head: ChecklistFile, base: _Draft) -> None:
     """Begin with the entries of another checklist, and with its constants where none are given."""
     draft.pile.entries.update(base.pile.entries)
     draft.pile.problems.extend(base.pile.problems)
+    draft.bases = base.bases
+    draft.digests.update(base.digests)
     if base.head is None:
         return
     setups = head.setups if "setups" in head.model_fields_set else base.head.setups

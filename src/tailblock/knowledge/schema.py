@@ -23,9 +23,6 @@ def json_schema() -> dict[str, Any]:
     references, definitions = models_json_schema(
         [(ChecklistFile, "validation"), (Sections, "validation")]
     )
-    head = definitions["$defs"]["ChecklistFile"]["properties"]
-    for name in ("setups", "limits"):  # their usual values are those of their own fields
-        del head[name]["default"]
     return {
         "$schema": DRAFT,
         "title": "A file of a Tailblock checklist",

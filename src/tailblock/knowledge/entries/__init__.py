@@ -35,7 +35,6 @@ from tailblock.knowledge.entries.fields import (
     Text,
 )
 from tailblock.knowledge.entries.frame import (
-    DEFAULT_STAGES,
     ChecklistFile,
     Move,
     Override,
@@ -45,6 +44,7 @@ from tailblock.knowledge.entries.frame import (
     Setups,
     Stage,
     Trait,
+    usual_stages,
 )
 from tailblock.knowledge.entries.hidden import AloneWhen, Cause, Fault, Symptom
 from tailblock.knowledge.entries.measuring import (
@@ -70,7 +70,6 @@ from tailblock.knowledge.entries.work import (
 )
 
 __all__ = [
-    "DEFAULT_STAGES",
     "ID_PATTERN",
     "UNKNOWN",
     "AloneWhen",
@@ -123,4 +122,5 @@ __all__ = [
     "Trait",
     "Watch",
     "Widen",
+    "usual_stages",
 ]

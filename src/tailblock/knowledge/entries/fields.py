@@ -76,7 +76,8 @@ Hazard = Literal[
 class Strict(BaseModel):
     """An entry: unknown fields are errors, and nothing changes once it is read."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False)
+    # Schemas are built when a file is read: a checklist that was kept needs none.
+    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False, defer_build=True)
 
 
 class Entry(Strict):

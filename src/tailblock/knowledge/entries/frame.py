@@ -70,19 +70,23 @@ class Move(Strict):
     note: Text | None = None
 
 
-class Setups(Strict):
-    """The states an instrument can be in; `tension` runs from no load to the most."""
-
-    states: dict[Id, tuple[Text, ...]] = {"strings": ("off", "slack", "at-pitch")}
-    tension: Id = "strings"
-    pitch: Text = "at-pitch"  # from this state on it stands under its full load
-    moves: tuple[Move, ...] = tuple(
+def _usual_moves() -> tuple[Move, ...]:
+    return tuple(
         Move.model_validate({"from": {"strings": a}, "to": {"strings": b}, "minutes": minutes})
         for a, b, minutes in (
             ("at-pitch", "slack", 3), ("slack", "off", 4),
             ("off", "slack", 8), ("slack", "at-pitch", 15),
         )
     )  # fmt: skip
+
+
+class Setups(Strict):
+    """The states an instrument can be in; `tension` runs from no load to the most."""
+
+    states: dict[Id, tuple[Text, ...]] = {"strings": ("off", "slack", "at-pitch")}
+    tension: Id = "strings"
+    pitch: Text = "at-pitch"  # from this state on it stands under its full load
+    moves: tuple[Move, ...] = Field(default_factory=_usual_moves)
 
 
 def _or_default(name: str) -> BeforeValidator:
@@ -114,14 +118,15 @@ class Scales(Strict):
     }  # fmt: skip
 
 
-# What a checklist gets that names no stages. The minutes are from memory.
-DEFAULT_STAGES: tuple[Stage, ...] = (
-    Stage(id="arrival", name="Arrival", budget="12 min"),
-    Stage(id="opened", name="Opened", budget="45 min"),
-    Stage(id="first-stringing", name="First stringing", budget="50 min"),
-    Stage(id="settled", name="Settled", budget="50 min"),
-    Stage(id="follow-up", name="Follow-up", budget="20 min"),
-)
+def usual_stages() -> tuple[Stage, ...]:
+    """Return what a checklist gets that names no stages. The minutes are from memory."""
+    return (
+        Stage(id="arrival", name="Arrival", budget="12 min"),
+        Stage(id="opened", name="Opened", budget="45 min"),
+        Stage(id="first-stringing", name="First stringing", budget="50 min"),
+        Stage(id="settled", name="Settled", budget="50 min"),
+        Stage(id="follow-up", name="Follow-up", budget="20 min"),
+    )
 
 
 class Override(Strict):
@@ -158,5 +163,5 @@ class ChecklistFile(Sections):
     parts: tuple[Part, ...] = ()
     traits: tuple[Trait, ...] = ()
     stages: tuple[Stage, ...] = ()
-    setups: Setups = Setups()
-    limits: Scales = Scales()
+    setups: Setups = Field(default_factory=Setups)
+    limits: Scales = Field(default_factory=Scales)

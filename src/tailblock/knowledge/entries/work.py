@@ -81,7 +81,7 @@ class Remedy(Entry):
     how: Text | None = None
     applies_when: Condition = {}
     fixes: tuple[Fixes, ...] = Field(min_length=1)
-    needs: Needs = Needs()
+    needs: Needs = Field(default_factory=Needs)
     hours: Hours
     wait: Text | None = None  # drying, settling: unattended
     materials: tuple[Text, ...] = ()
