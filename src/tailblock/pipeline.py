@@ -26,6 +26,7 @@ from tailblock.errors import TailblockError
 from tailblock.inference import ImpossibleEvidence, Reasoner
 from tailblock.inspection import store
 from tailblock.inspection.likelihood import likelihood
+from tailblock.inspection.reconcile import cross_checks
 from tailblock.inspection.speaks import hear
 from tailblock.network import Evidence, VisitSkeleton, compile_network
 
@@ -43,6 +44,7 @@ if TYPE_CHECKING:
         Verdict,
     )
     from tailblock.inference import Beliefs
+    from tailblock.inspection.reconcile import CrossChecks
     from tailblock.inspection.record import Inspection
     from tailblock.inspection.speaks import Heard
     from tailblock.knowledge.checklist import Checklist
@@ -76,6 +78,12 @@ class Examined:
         """Return, for every fault that applies, the readings for and against it."""
         without = self.reasoner.leave_one_out()
         return reasons(self.checklist, self.compiled, self.beliefs, without, self.settled_by)
+
+    @cached_property
+    def cross_checks(self) -> CrossChecks | None:
+        """Return how the visit's readings that one geometry ties together agree, if they can."""
+        visit, heard = self.inspection.visits[self.visit], self.heard[self.visit]
+        return cross_checks(self.checklist, self.inspection.instrument, visit, heard)
 
 
 class Contradiction(TailblockError):
