@@ -18,6 +18,7 @@ from tailblock.advice.held_back import Clearing, danger_of, may_string
 from tailblock.advice.next_check import advise
 from tailblock.advice.ranking import rank, standing
 from tailblock.advice.reasons import reasons
+from tailblock.advice.settling import settling
 from tailblock.advice.shows import at_the_top, looked_at, shown
 from tailblock.advice.situation import situation_of
 from tailblock.advice.verdict import verdict
@@ -25,6 +26,7 @@ from tailblock.errors import TailblockError
 from tailblock.inference import ImpossibleEvidence, Reasoner
 from tailblock.inspection import store
 from tailblock.inspection.likelihood import likelihood
+from tailblock.inspection.reconcile import cross_checks
 from tailblock.inspection.speaks import hear
 from tailblock.network import Evidence, VisitSkeleton, compile_network
 
@@ -32,9 +34,17 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
     from pathlib import Path
 
-    from tailblock.advice import Advice, CauseBelief, Grades, MayString, Reasons, Verdict
-    from tailblock.advice.gain import Gain
+    from tailblock.advice import (
+        Advice,
+        CauseBelief,
+        Grades,
+        MayString,
+        Reasons,
+        Settling,
+        Verdict,
+    )
     from tailblock.inference import Beliefs
+    from tailblock.inspection.reconcile import CrossChecks
     from tailblock.inspection.record import Inspection
     from tailblock.inspection.speaks import Heard
     from tailblock.knowledge.checklist import Checklist
@@ -60,14 +70,20 @@ class Examined:
     grades: Grades
     verdict: Verdict
     may_string: MayString
-    gains: Mapping[str, Gain]
+    settled_by: Mapping[str, Settling]
     reasoner: Reasoner
 
     @cached_property
     def reasons(self) -> Mapping[str, Reasons]:
         """Return, for every fault that applies, the readings for and against it."""
         without = self.reasoner.leave_one_out()
-        return reasons(self.checklist, self.compiled, self.beliefs, without, self.gains)
+        return reasons(self.checklist, self.compiled, self.beliefs, without, self.settled_by)
+
+    @cached_property
+    def cross_checks(self) -> CrossChecks | None:
+        """Return how the visit's readings that one geometry ties together agree, if they can."""
+        visit, heard = self.inspection.visits[self.visit], self.heard[self.visit]
+        return cross_checks(self.checklist, self.inspection.instrument, visit, heard)
 
 
 class Contradiction(TailblockError):
@@ -131,6 +147,7 @@ def examine(checklist: Checklist, inspection: Inspection) -> Examined:
     probability = standing(checklist, compiled, beliefs)
     accepted = [entry.fault for visit in visits for entry in visit.accepted]
     danger = danger_of(checklist, probability, accepted)
+    settled_by = settling(checklist, found, gain, shows, held=bool(danger.open))
     looked = looked_at(checklist, compiled, heard)
     seen = Seen(
         looked,
@@ -147,11 +164,19 @@ def examine(checklist: Checklist, inspection: Inspection) -> Examined:
         beliefs=beliefs,
         priors=priors,
         causes=causes,
-        advice=advise(situation, found, gain, shows, probability, accepted=accepted),
+        advice=advise(
+            situation,
+            found,
+            gain,
+            shows,
+            probability,
+            settled_by=settled_by,
+            accepted=accepted,
+        ),
         grades=grade(checklist, causes, seen),
         verdict=verdict(checklist, causes, looked),
         may_string=may_string(probability, danger, Clearing(checklist, found, gain, shows)),
-        gains=gain,
+        settled_by=settled_by,
         reasoner=reasoner,
     )
 

@@ -18,6 +18,7 @@ from tailblock.advice.gain import Gain, gains
 from tailblock.advice.gauge import reported_by_check
 from tailblock.advice.ranking import rank
 from tailblock.advice.reasons import reasons
+from tailblock.advice.results import Settling
 from tailblock.advice.shows import at_the_top, looked_at, shown
 from tailblock.advice.situation import Situation
 from tailblock.inference import Reasoner
@@ -332,18 +333,14 @@ def test_after_a_repair_the_trail_passes_over_the_fault_as_it_was(read_checklist
     assert visits == {0, 1}
 
 
-def test_the_check_that_would_say_most_about_a_fault(read_checklist: Read) -> None:
+def test_what_would_settle_a_fault_is_told_with_its_reasons(read_checklist: Read) -> None:
     it = bench(read_checklist(SHOP), {})
     reasoner = it.reasoner
-    told = {
-        "belly": Gain("belly", 0.5, {"hump": 0.3, "heat": 0.1}),
-        "story": Gain("story", 0.1, {"heat": 0.4}),
-    }
-    why = reasons(it.shop, it.compiled, reasoner.beliefs, reasoner.leave_one_out(), told)
+    ways = {"hump": Settling("belly", "now"), "heat": Settling("story", "asked")}
+    why = reasons(it.shop, it.compiled, reasoner.beliefs, reasoner.leave_one_out(), ways)
     assert {fault: found.settles for fault, found in why.items()} == {
         "lifting": None,
-        "hump": "belly",
-        "heat": "story",
+        **ways,
         "dome": None,
     }
     assert why["lifting"].in_favour == ()

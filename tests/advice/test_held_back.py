@@ -234,6 +234,17 @@ def test_may_it_be_brought_to_pitch(
     assert may.accepted == (accepted if answer != "yes" else ())
 
 
+def test_a_danger_that_no_look_can_clear_is_named_while_others_still_have_looks(bench: At) -> None:
+    read = "readings: [{check: mirror, value: shut}]\n"  # the only calm look at the crack
+    stand = bench("slack", more=read, lifting=0.3, cracked=0.2)
+    may = may_string(stand.probability, stand.danger, stand.clearing)
+    assert may.clear_with == ("feeler", "lamp")
+    assert may.no_look == ("cracked",)
+    assert {held.no_look for held in stand.held} == {("cracked",)}
+    unread = bench("slack", lifting=0.3, cracked=0.2)
+    assert may_string(unread.probability, unread.danger, unread.clearing).no_look == ()
+
+
 def test_the_limit_is_the_checklists_own(read_checklist: Read) -> None:
     shop = read_checklist(SHOP + CHECKS + "limits: {danger: 0.3}\n")
     assert open_danger(shop, {"lifting": 0.3, "cracked": 0.31, "worn": 0.9}) == ("cracked",)

@@ -12,8 +12,11 @@ from hypothesis import strategies as st
 from tailblock.advice import Advice
 from tailblock.advice.candidates import candidates
 from tailblock.advice.gain import Gain
+from tailblock.advice.held_back import danger_of
 from tailblock.advice.next_check import advise
 from tailblock.advice.ranking import weight
+from tailblock.advice.results import Reach, Settling
+from tailblock.advice.settling import settling
 from tailblock.advice.situation import Situation
 from tailblock.knowledge.checklist import Checklist
 
@@ -76,7 +79,10 @@ def advised(read_checklist: Read, situation: Stand) -> Callable[..., Advice]:
         all_gains |= gains or {}
         shown = {id_: set(gain.about) for id_, gain in all_gains.items()}
         chances = {"lifting": 0.05, "hump": 0.1, "worn": 0.1, **(probability or {})}
-        return advise(stand, candidates(stand), all_gains, shown, chances, accepted=accepted)
+        found = candidates(stand)
+        held = bool(danger_of(shop, chances, accepted).open)
+        ways = settling(shop, found, all_gains, shown, held=held)
+        return advise(stand, found, all_gains, shown, chances, settled_by=ways, accepted=accepted)
 
     return read
 
@@ -138,8 +144,8 @@ def test_repair_work_is_never_advised_as_inspection(advised: Ask) -> None:
     told = Told(footprint=("setup: {bridge: 'off'}", {"hump": 0.9}))
     advice = advised(told, {"hump": 0.5})
     assert order(advice) == []
-    assert [(u.fault, u.check, u.reach) for u in advice.unsettled] == [
-        ("hump", "footprint", "opened")
+    assert [(u.fault, u.settled_by) for u in advice.unsettled] == [
+        ("hump", Settling("footprint", "opened"))
     ]
 
 
@@ -341,7 +347,8 @@ def test_it_is_enough_when_nothing_is_left(advised: Ask) -> None:
         ({"hump": 0.8}, ["hump"]),
         ({"hump": 0.199}, []),
         ({"hump": 0.801}, []),
-        ({"hump": 0.3, "worn": 0.5}, ["worn", "hump"]),  # 0.5 x 1 still matters
+        # by weight times entropy: hump 1 x 0.88 bits, worn 0.5 x 1 bit still matters
+        ({"hump": 0.3, "worn": 0.5}, ["hump", "worn"]),
     ],
 )
 def test_what_is_unsettled_is_listed(
@@ -366,13 +373,39 @@ def test_what_matters_little_is_not_called_unsettled(advised: Ask) -> None:
         ("setup: {bridge: 'off'}", "opened"),
     ],
 )
-def test_an_unsettled_fault_names_the_check_that_says_most_and_how_to_reach_it(
-    advised: Ask, rest: str, reach: str
+def test_an_unsettled_fault_names_what_would_settle_it_and_how_to_reach_it(
+    advised: Ask, rest: str, reach: Reach
 ) -> None:
-    told = Told(weak=("", {"hump": 0.1}), strong=(rest, {"hump": 0.4}))
+    told = Told(weak=("", {"hump": 0.03}), strong=(rest, {"hump": 0.4}))
     unsettled = {u.fault: u for u in advised(told, {"hump": 0.5, "lifting": 0.2}).unsettled}
-    assert (unsettled["hump"].check, unsettled["hump"].reach) == ("strong", reach)
-    assert (unsettled["lifting"].check, unsettled["lifting"].reach) == (None, None)
+    assert unsettled["hump"].settled_by == Settling("strong", reach)
+    assert unsettled["lifting"].settled_by is None
+
+
+HELD, SHUT, ASKED = "loads: true", "setup: {bridge: 'off'}", "asked: player"
+
+
+@pytest.mark.parametrize(
+    ("told", "named"),
+    [
+        # what can be done now goes before what says more and has to wait
+        (Told(now=("", {"hump": 0.1}), best=(HELD, {"hump": 0.4})), Settling("now", "now")),
+        (Told(now=("", {"hump": 0.1}), best=(SHUT, {"hump": 0.4})), Settling("now", "now")),
+        # unless it says less than a tenth of it
+        (Told(now=("", {"hump": 0.03}), best=(HELD, {"hump": 0.4})), Settling("best", "held-back")),
+        # of two that are equally near the one that says more
+        (Told(a=("", {"hump": 0.1}), b=("", {"hump": 0.2})), Settling("b", "now")),
+        # the player's word goes last, whatever it would tell
+        (Told(word=(ASKED, {"hump": 0.4}), look=(HELD, {"hump": 0.01})),
+         Settling("look", "held-back")),
+        (Told(word=(ASKED, {"hump": 0.4})), Settling("word", "asked")),
+    ],
+)  # fmt: skip
+def test_what_can_be_done_now_at_the_bench_settles_first(
+    advised: Ask, told: Told, named: Settling
+) -> None:
+    unsettled = {u.fault: u for u in advised(told, {"hump": 0.5, "lifting": 0.2}).unsettled}
+    assert unsettled["hump"].settled_by == named
 
 
 # --- minutes -----------------------------------------------------------------------------------

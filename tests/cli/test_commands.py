@@ -79,7 +79,7 @@ def test_why_names_the_causes_and_what_would_tell_most(run: Run) -> None:
     run(*OPEN)
     shown = run("why", "job.yaml", "pin-holes-worn").out
     assert "Probably brought about by Bridge lifting." in shown
-    assert "Most would be told by Look at the pin holes (pin-look)." in shown
+    assert "To settle it: Look at the pin holes (pin-look); it can be done now." in shown
 
 
 def test_weights_say_their_visit_where_there_are_several(run: Run) -> None:

@@ -53,13 +53,15 @@ def test_an_open_danger_is_argued_though_no_reading_raised_it(unread: Report) ->
 
 
 def test_a_check_that_adds_load_is_not_recommended_while_it_is_held(hot_car: Report) -> None:
-    assert _cause(hot_car, "neck-angle-lost").settles == "Ease the heel (not yet: it adds load)"
+    assert _cause(hot_car, "neck-angle-lost").settles == (
+        "Ease the heel (held back now: it needs more tension or load than is safe yet)"
+    )
 
 
 def test_what_is_open_says_what_would_settle_it_and_when(hot_car: Report) -> None:
     (entry,) = hot_car.open
     assert entry.name == "Neck angle lost"
-    assert entry.settled_by.startswith("Ease the heel (it has to wait")
+    assert entry.settled_by.startswith("Ease the heel (held back now")
 
 
 def test_the_next_checks_name_the_way_there_the_trap_and_the_safety_note(unread: Report) -> None:

@@ -6,7 +6,8 @@ numbers were computed is not known here, and nothing but a reason or a rule is w
 `inference` (its values), `network` (names and shape), `inspection`, `knowledge`, `measures`.
 
 The order of the work: `situation` and `candidates` (what could be read), `gain` (what it would
-tell), `ranking`, `held_back`, `order` and `next_check`; `rules` and `grades`; `verdict`; `reasons`.
+tell), `ranking`, `held_back`, `settling`, `order` and `next_check`; `rules` and `grades`;
+`verdict`; `reasons`.
 """
 
 from __future__ import annotations
@@ -20,6 +21,7 @@ from tailblock.advice.results import (
     MayString,
     PartGrade,
     Reasons,
+    Settling,
     Unsettled,
     Verdict,
     Weighed,
@@ -34,6 +36,7 @@ __all__ = [
     "MayString",
     "PartGrade",
     "Reasons",
+    "Settling",
     "Unsettled",
     "Verdict",
     "Weighed",

@@ -108,6 +108,10 @@ class Clearing:
         """Return the ids of the checks to do, best first, each once."""
         return tuple(dict.fromkeys(way.check for _, way in self._telling(faults)))
 
+    def none_for(self, faults: Sequence[str]) -> tuple[str, ...]:
+        """Return those of the faults about which no look tells anything, each by itself."""
+        return tuple(fault for fault in faults if not self._telling((fault,)))
+
     def _telling(self, faults: Collection[str]) -> list[tuple[Candidate, Way]]:
         rates = [(self._rate(c, way, faults), place) for place, (c, way) in enumerate(self._calm)]
         best = sorted((entry for entry in rates if entry[0] > 0.0), key=lambda entry: -entry[0])
@@ -130,7 +134,9 @@ def held_back(
     """
     groups = ((danger.open, False), (danger.accepted, True))
     return tuple(
-        HeldBack(setup, check, because, clearing.checks(because), accepted)
+        HeldBack(
+            setup, check, because, clearing.checks(because), clearing.none_for(because), accepted
+        )
         for because, accepted in groups
         if because
         for setup, check in _targets(situation, found)
@@ -158,5 +164,6 @@ def may_string(probability: Mapping[str, float], danger: Danger, clearing: Clear
         answer="no" if likely else "not-yet" if because else "yes",
         because=because,
         clear_with=clearing.checks(because),
+        no_look=clearing.none_for(because),
         accepted=danger.accepted,
     )

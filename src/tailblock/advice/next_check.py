@@ -1,7 +1,7 @@
 """What to look at next, in order, and when it is enough.
 
-In: the state of the visit, the candidates with their gains, the probabilities, what a person has
-accepted. Out: `Advice`.
+In: the state of the visit, the candidates with their gains, the probabilities, what would settle
+each fault, what a person has accepted. Out: `Advice`.
 
 The order: the stage's opening list as its author wrote it; gates that decide about something worth
 its minutes; at pitch with a danger fault open, what can only be read there; what clears danger
@@ -13,10 +13,13 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import numpy as np
+
+from tailblock.advice.gain import entropy
 from tailblock.advice.held_back import Clearing, danger_of, held_back, slacken_now
 from tailblock.advice.order import Item, Order
 from tailblock.advice.ranking import weight
-from tailblock.advice.results import Advice, Advised, Unsettled
+from tailblock.advice.results import Advice, Advised, Settling, Unsettled
 from tailblock.advice.sentences import Reasoning
 from tailblock.measures.units import parse
 
@@ -25,8 +28,8 @@ if TYPE_CHECKING:
 
     from tailblock.advice.candidates import Candidate
     from tailblock.advice.gain import Gain
-    from tailblock.advice.results import Reach
     from tailblock.advice.situation import Situation
+    from tailblock.knowledge.checklist import Checklist
 
 # A fault that matters and stands between these is unsettled.
 MATTERS = 0.5
@@ -40,6 +43,7 @@ def advise(
     shown_by: Mapping[str, Collection[str]],
     probability: Mapping[str, float],
     *,
+    settled_by: Mapping[str, Settling],
     accepted: Collection[str] = (),
 ) -> Advice:
     """Return what to do next on a visit, and what not.
@@ -54,6 +58,8 @@ def advise(
         Check -> the faults that it shows, directly or through a symptom; every candidate is in it.
     probability
         Of every fault that applies.
+    settled_by
+        Fault -> the unread check that would settle it best.
     accepted
         The danger faults against which a person goes on.
     """
@@ -76,7 +82,7 @@ def advise(
         minutes_used=situation.minutes_used,
         budget=budget,
         beyond=_beyond(situation, advice, budget),
-        unsettled=_unsettled(situation, found, gains, probability, held=bool(danger.open)),
+        unsettled=_unsettled(checklist, probability, settled_by),
     )
 
 
@@ -115,34 +121,18 @@ def _beyond(
 
 
 def _unsettled(
-    situation: Situation,
-    found: Sequence[Candidate],
-    gains: Mapping[str, Gain],
-    probability: Mapping[str, float],
-    *,
-    held: bool,
+    checklist: Checklist, probability: Mapping[str, float], settled_by: Mapping[str, Settling]
 ) -> tuple[Unsettled, ...]:
-    """Return every fault that matters and is open, and the unread check that says most of it."""
-    checklist = situation.checklist
+    """Return every fault that matters and is open, by weight times what is open of it."""
     low, high = UNSETTLED
+    weights = {fault: weight(checklist.faults[fault], checklist.limits) for fault in probability}
+    bits = entropy(np.array(list(probability.values())))
+    worth = {
+        fault: weights[fault] * open_
+        for fault, open_ in zip(probability, bits, strict=True)
+        if low <= probability[fault] <= high and weights[fault] >= MATTERS
+    }
     return tuple(
-        Unsettled(fault, chance, *_settles(fault, found, gains, held=held))
-        for fault, chance in sorted(probability.items(), key=lambda entry: -entry[1])
-        if low <= chance <= high and weight(checklist.faults[fault], checklist.limits) >= MATTERS
+        Unsettled(fault, probability[fault], settled_by.get(fault))
+        for fault in sorted(worth, key=lambda fault: -worth[fault])
     )
-
-
-def _settles(
-    fault: str, found: Sequence[Candidate], gains: Mapping[str, Gain], *, held: bool
-) -> tuple[str | None, Reach | None]:
-    told = [(gains[candidate.tells].about.get(fault, 0.0), candidate) for candidate in found]
-    bits, best = max(told, key=lambda entry: entry[0], default=(0.0, None))
-    return (best.check, _reach(best, held=held)) if best and bits > 0.0 else (None, None)
-
-
-def _reach(candidate: Candidate, *, held: bool) -> Reach:
-    if candidate.way is None:
-        return "opened"
-    if held and (candidate.loading or candidate.calm_way is None):
-        return "held-back"
-    return "now"

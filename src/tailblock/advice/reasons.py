@@ -1,7 +1,7 @@
 """Why a fault stands where it stands: the readings for and against it, and its probable causes.
 
-In: the compiled names, the probabilities with all readings and with each one left out, the gains of
-the unread checks. Out: `Reasons` for every fault that applies.
+In: the compiled names, the probabilities with all readings and with each one left out, what would
+settle each fault. Out: `Reasons` for every fault that applies.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from tailblock.advice.results import Reasons, Weighed
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from tailblock.advice.gain import Gain
+    from tailblock.advice.results import Settling
     from tailblock.inference.beliefs import Beliefs
     from tailblock.inference.reasoner import LeaveOneOut
     from tailblock.knowledge.checklist import Checklist
@@ -29,7 +29,7 @@ def reasons(
     compiled: Compiled,
     beliefs: Beliefs,
     without: LeaveOneOut,
-    gains: Mapping[str, Gain],
+    settled_by: Mapping[str, Settling],
 ) -> Mapping[str, Reasons]:
     """Return, for every fault that applies, what speaks for and against it.
 
@@ -40,11 +40,11 @@ def reasons(
     ----------
     without
         The probabilities of all nodes with each finding left out in turn.
-    gains
-        What the unread checks would tell.
+    settled_by
+        Fault -> the unread check that would settle it best.
     """
     return {
-        fault: _reasons_of(fault, compiled, beliefs, without, gains)
+        fault: _reasons_of(fault, compiled, beliefs, without, settled_by)
         for fault in applying(checklist, compiled)
     }
 
@@ -54,7 +54,7 @@ def _reasons_of(
     compiled: Compiled,
     beliefs: Beliefs,
     without: LeaveOneOut,
-    gains: Mapping[str, Gain],
+    settled_by: Mapping[str, Settling],
 ) -> Reasons:
     node = compiled.node_of(fault)
     with_all = float(beliefs.probability[node])
@@ -69,7 +69,7 @@ def _reasons_of(
         in_favour=tuple(sorted((w for w in weighed if w.decibans > 0), key=lambda w: -w.decibans)),
         against=tuple(sorted((w for w in weighed if w.decibans < 0), key=lambda w: w.decibans)),
         trail=_trail(node, compiled, beliefs),
-        settles=tells_most(fault, gains),
+        settles=settled_by.get(fault),
     )
 
 
@@ -87,12 +87,3 @@ def _trail(node: int, compiled: Compiled, beliefs: Beliefs) -> tuple[str, ...]:
             trail.append(name)
         causes = compiled.network.parents[cause]
     return tuple(trail)
-
-
-def tells_most(fault: str, gains: Mapping[str, Gain]) -> str | None:
-    """Return the check that says most about one fault, None if none says anything."""
-    return max(
-        (check for check, gain in gains.items() if gain.about.get(fault, 0.0) > 0.0),
-        key=lambda check: gains[check].about[fault],
-        default=None,
-    )

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
 Step = Literal["opening", "gate", "at-pitch", "clears", "gain"]
-Reach = Literal["now", "held-back", "opened"]
+Reach = Literal["now", "held-back", "opened", "asked"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,28 +69,40 @@ class HeldBack:
 
     One of `setup` and `check` is given. `because` are the faults that hold it, the most probable
     first; `clear_with` are the harmless looks that could clear them, best first: none means that
-    looking cannot. `accepted` marks what a person has taken upon themselves: it is no longer held.
+    looking cannot. `no_look` are those of `because` that no look can clear, whatever clears the
+    others. `accepted` marks what a person has taken upon themselves: it is no longer held.
     """
 
     setup: Mapping[str, str] | None
     check: str | None
     because: tuple[str, ...]
     clear_with: tuple[str, ...]
+    no_look: tuple[str, ...]
     accepted: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Settling:
+    """The unread check that would settle a fault best, and how it can be reached.
+
+    It can be read `now`, is `held-back`, is known once the instrument is `opened`, or can only be
+    `asked` of the player, whose word points and settles nothing.
+    """
+
+    check: str
+    reach: Reach
 
 
 @dataclass(frozen=True, slots=True)
 class Unsettled:
     """A fault that matters and is neither probable nor improbable.
 
-    `check` is the unread one that says most about it, None if nothing unread shows it; `reach` says
-    whether it can be read now, is held back, or is known once the instrument is opened.
+    `settled_by` is None if nothing unread tells anything about it.
     """
 
     fault: str
     probability: float
-    check: str | None
-    reach: Reach | None
+    settled_by: Settling | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,11 +172,16 @@ class Verdict:
 
 @dataclass(frozen=True, slots=True)
 class MayString:
-    """May it be brought to pitch: `no` with a danger fault likely, `not-yet` with one uncleared."""
+    """May it be brought to pitch: `no` with a danger fault likely, `not-yet` with one uncleared.
+
+    `clear_with` are the looks that could clear any of `because`, best first; `no_look` are those of
+    `because` that no look can clear.
+    """
 
     answer: Literal["yes", "not-yet", "no"]
     because: tuple[str, ...]
     clear_with: tuple[str, ...]
+    no_look: tuple[str, ...]
     accepted: tuple[str, ...]
 
 
@@ -182,11 +199,11 @@ class Reasons:
     """Why a fault stands where it stands.
 
     `in_favour` and `against`: the readings, the weightiest first. `trail`: its causes that are
-    probably there, nearest first. `settles`: the unread check that would say most about it.
+    probably there, nearest first. `settles`: the unread check that would settle it best.
     """
 
     fault: str
     in_favour: tuple[Weighed, ...]
     against: tuple[Weighed, ...]
     trail: tuple[str, ...]
-    settles: str | None
+    settles: Settling | None

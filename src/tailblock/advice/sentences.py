@@ -19,16 +19,17 @@ if TYPE_CHECKING:
 
 
 def percent(probability: float) -> str:
-    """Return a chance in whole per cent, never as certain as 0 or 100.
+    """Return a chance in whole per cent, 0 and 100 only if it is exactly that.
 
-    >>> percent(0.342), percent(0.001), percent(0.9999)
-    ('34 %', 'under 1 %', 'over 99 %')
+    >>> percent(0.342), percent(0.006), percent(0.001), percent(0.9999), percent(1.0)
+    ('34 %', '1 %', 'under 1 %', 'over 99 %', '100 %')
     """
-    if probability < 0.01:
+    whole = f"{100 * probability:.0f} %"
+    if whole == "0 %" and probability > 0.0:
         return "under 1 %"
-    if probability > 0.99:
+    if whole == "100 %" and probability < 1.0:
         return "over 99 %"
-    return f"{100 * probability:.0f} %"
+    return whole
 
 
 def inline(name: str) -> str:

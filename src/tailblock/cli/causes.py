@@ -104,7 +104,7 @@ def show_next(screen: Screen, examined: Examined) -> None:
 
 def show_enough(screen: Screen, examined: Examined) -> None:
     """Print that nothing more is worth its minutes, and what stays open, if that is so."""
-    from tailblock.cli.phrases import check_text
+    from tailblock.cli.phrases import settling_text
     from tailblock.report.wording import percent
 
     advice = examined.advice
@@ -114,8 +114,8 @@ def show_enough(screen: Screen, examined: Examined) -> None:
     for entry in advice.unsettled:
         name = examined.checklist.faults[entry.fault].name
         settle = "nothing unread would settle it"
-        if entry.check:
-            settle = f"{check_text(entry.check, examined.checklist)} would settle it"
+        if entry.settled_by:
+            settle = f"to settle it: {settling_text(entry.settled_by, examined.checklist)}"
         screen.say(f"Still open: {name} ({percent(entry.probability)}); {settle}.", indent=2)
 
 
@@ -149,7 +149,7 @@ def why(
             "for": [_weighed(entry) for entry in reasons.in_favour],
             "against": [_weighed(entry) for entry in reasons.against],
             "trail": list(reasons.trail),
-            "settles": reasons.settles,
+            "settles": reasons.settles.check if reasons.settles else None,
         }
     )
 
@@ -175,8 +175,7 @@ def cause_of(fault: str, examined: Examined) -> CauseBelief:
 
 def show_why(screen: Screen, examined: Examined, fault: str) -> None:
     """Print the readings for and against a fault, its causes, and what would settle it."""
-    from tailblock.cli.moved import in_force
-    from tailblock.cli.phrases import check_text
+    from tailblock.cli.phrases import settling_text
     from tailblock.report.wording import listed, percent
 
     cause, reasons = cause_of(fault, examined), examined.reasons[fault]
@@ -195,9 +194,7 @@ def show_why(screen: Screen, examined: Examined, fault: str) -> None:
         names = [examined.checklist.faults[name].name for name in reasons.trail]
         screen.say(f"Probably brought about by {listed(names)}.")
     if reasons.settles:
-        held = any(entry.check == reasons.settles for entry in in_force(examined))
-        told = check_text(reasons.settles, examined.checklist)
-        screen.say(f"Most would be told by {told}{', which is held back now' if held else ''}.")
+        screen.say(f"To settle it: {settling_text(reasons.settles, examined.checklist)}.")
 
 
 def _weighed_text(entry: Weighed, examined: Examined) -> str:

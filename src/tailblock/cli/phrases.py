@@ -10,12 +10,13 @@ from typing import TYPE_CHECKING
 from tailblock.knowledge.levels import edges_of, levels_of_limits
 from tailblock.knowledge.traits import limits_for
 from tailblock.measures import Quantity, show
-from tailblock.report.wording import listed, minutes, percent, setup_words
+from tailblock.report.sentences import REACH
+from tailblock.report.wording import listed, listed_some, minutes, percent, setup_words
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from tailblock.advice import HeldBack
+    from tailblock.advice import HeldBack, Settling
     from tailblock.cli.moved import Moved
     from tailblock.inspection.record import Answer, Setup
     from tailblock.knowledge.checklist import Checklist
@@ -100,8 +101,8 @@ def held_lines(held_back: Sequence[HeldBack], examined: Examined) -> tuple[str, 
         groups.setdefault((held.because, held.clear_with), []).append(held)
     return tuple(
         f"{_do_not(group, examined.checklist)}: {_because(because, examined)}. "
-        f"{_clearing(clear_with, examined.checklist)}"
-        for (because, clear_with), group in groups.items()
+        f"{_clearing(group[0], examined)}"
+        for (because, _), group in groups.items()
     )
 
 
@@ -133,17 +134,22 @@ def _what(held: HeldBack, checklist: Checklist) -> str:
     return setup_words(held.setup) if held.setup else check_text(held.check or "", checklist)
 
 
+def settling_text(settles: Settling, checklist: Checklist) -> str:
+    """Write which check would settle a fault, and when it can be done."""
+    return f"{check_text(settles.check, checklist)}; {REACH[settles.reach]}"
+
+
 def _because(faults: Sequence[str], examined: Examined) -> str:
     chance = {cause.id: cause.probability for cause in examined.causes}
     names = examined.checklist.faults
     return "; ".join(f"{names[fault].name} ({percent(chance[fault])})" for fault in faults)
 
 
-def _clearing(checks: Sequence[str], checklist: Checklist) -> str:
-    if not checks:
+def _clearing(held: HeldBack, examined: Examined) -> str:
+    if not held.clear_with:
         return "Looking cannot clear this."
-    named = [check_text(check, checklist) for check in checks[:NAMED]]
-    more = len(checks) - len(named)
-    if more:
-        return f"What would clear it: {', '.join(named)} and {more} more."
-    return f"What would clear it: {listed(named)}."
+    named = [check_text(check, examined.checklist) for check in held.clear_with]
+    told = f"What would clear it: {listed_some(named, NAMED)}."
+    if held.no_look:
+        told = f"{told} No look can clear it: {_because(held.no_look, examined)}."
+    return told

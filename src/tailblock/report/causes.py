@@ -14,13 +14,13 @@ from tailblock.report.model import (
     OtherCause,
     Weight,
 )
-from tailblock.report.sentences import PACE, REACH, TENSION
+from tailblock.report.sentences import NOTHING_SETTLES, PACE, REACH, TENSION
 from tailblock.report.wording import DECIBANS, percent, sure, weight
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
 
-    from tailblock.advice import CauseBelief, Unsettled, Weighed
+    from tailblock.advice import CauseBelief, Settling, Unsettled, Weighed
     from tailblock.report.examined import Examined
 
 ARGUED = 0.20  # from here on a fault that the readings raised is argued at length
@@ -77,17 +77,11 @@ def _argue(examined: Examined, cause: CauseBelief, said: Callable[[str, int], st
         against=against,
         lighter=len(reasons.in_favour + reasons.against) - len(in_favour + against),
         brought_about_by=tuple(examined.checklist.faults[id_].name for id_ in reasons.trail),
-        settles=_settles(examined, reasons.settles) if reasons.settles else "",
+        settles=settled_by(examined, reasons.settles) if reasons.settles else "",
         under_tension=TENSION[fault.under_tension],
         pace=PACE[fault.pace],
         left_alone=fault.left_alone or "",
     )
-
-
-def _settles(examined: Examined, check: str) -> str:
-    held = {entry.check for entry in examined.advice.held_back if not entry.accepted}
-    title = examined.checklist.checks[check].title
-    return f"{title} (not yet: it adds load)" if check in held else title
 
 
 def _weights(
@@ -130,11 +124,10 @@ def _open(examined: Examined, entry: Unsettled) -> Open:
         plain=fault.plain,
         sure=sure(entry.probability),
         probability=entry.probability,
-        settled_by=_settled_by(examined, entry),
+        settled_by=settled_by(examined, entry.settled_by) if entry.settled_by else NOTHING_SETTLES,
     )
 
 
-def _settled_by(examined: Examined, entry: Unsettled) -> str:
-    if entry.check is None or entry.reach is None:
-        return "nothing that is still unread shows it; time and another visit may"
-    return f"{examined.checklist.checks[entry.check].title} ({REACH[entry.reach]})"
+def settled_by(examined: Examined, settles: Settling) -> str:
+    """Say which check would settle a fault best, and when it can be done."""
+    return f"{examined.checklist.checks[settles.check].title} ({REACH[settles.reach]})"

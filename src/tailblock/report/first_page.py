@@ -109,9 +109,9 @@ def _unknown(examined: Examined) -> Iterator[str]:
     checklist = examined.checklist
     for entry in examined.advice.unsettled[:MATTERS]:
         told = f"Whether {clause(checklist.faults[entry.fault].plain)}"
-        if entry.check is not None and entry.reach is not None:
-            how = checklist.checks[entry.check].title
-            told += f". To find out: {clause(how)}; {REACH[entry.reach]}"
+        if entry.settled_by:
+            how = checklist.checks[entry.settled_by.check].title
+            told += f". To find out: {clause(how)}; {REACH[entry.settled_by.reach]}"
         yield f"{told}."
     unknown = [
         clause(trait.id.replace("-", " "))

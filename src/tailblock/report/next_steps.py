@@ -9,8 +9,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from tailblock.report.model import AcceptedMove, Held, NextCheck
-from tailblock.report.sentences import LOOKING_CANNOT_CLEAR
-from tailblock.report.wording import counted, listed_some, setup_words
+from tailblock.report.sentences import LOOKING_CANNOT_CLEAR, NO_LOOK
+from tailblock.report.wording import counted, listed, listed_some, setup_words
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -69,19 +69,22 @@ def _next(examined: Examined, advised: Advised, numbers: Mapping[str, int]) -> N
 
 def held(examined: Examined) -> tuple[Held, ...]:
     """Return what is held back or was accepted by a person, moves with equal reasons together."""
-    groups: dict[tuple[bool, tuple[str, ...], tuple[str, ...]], list[str]] = {}
+    groups: dict[tuple[bool, tuple[str, ...], tuple[str, ...]], list[HeldBack]] = {}
     for entry in examined.advice.held_back:
-        key = (entry.accepted, entry.because, entry.clear_with)
-        groups.setdefault(key, []).append(_move(examined, entry))
+        groups.setdefault((entry.accepted, entry.because, entry.clear_with), []).append(entry)
     return tuple(
         Held(
-            moves=tuple(moves),
-            because=tuple(examined.checklist.faults[fault].name for fault in because),
-            clear_with=_clear_with(examined, clear_with),
-            accepted=is_accepted,
+            moves=tuple(_move(examined, entry) for entry in entries),
+            because=_names(examined, entries[0].because),
+            clear_with=_clear_with(examined, entries[0]),
+            accepted=entries[0].accepted,
         )
-        for (is_accepted, because, clear_with), moves in groups.items()
+        for entries in groups.values()
     )
+
+
+def _names(examined: Examined, faults: Sequence[str]) -> tuple[str, ...]:
+    return tuple(examined.checklist.faults[fault].name for fault in faults)
 
 
 def _move(examined: Examined, entry: HeldBack) -> str:
@@ -90,11 +93,14 @@ def _move(examined: Examined, entry: HeldBack) -> str:
     return f"Bringing it to: {setup_words(entry.setup or {})}"
 
 
-def _clear_with(examined: Examined, checks: Sequence[str]) -> str:
-    if not checks:
+def _clear_with(examined: Examined, held_back: HeldBack) -> str:
+    if not held_back.clear_with:
         return LOOKING_CANNOT_CLEAR
-    titles = [examined.checklist.checks[check].title for check in checks]
-    return f"Looking that could clear it: {listed_some(titles, CLEARING)}."
+    titles = [examined.checklist.checks[check].title for check in held_back.clear_with]
+    told = f"Looking that could clear it: {listed_some(titles, CLEARING)}."
+    if held_back.no_look:
+        told = f"{told} {NO_LOOK}: {listed(_names(examined, held_back.no_look))}."
+    return told
 
 
 def accepted(examined: Examined) -> tuple[AcceptedMove, ...]:

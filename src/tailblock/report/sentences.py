@@ -60,9 +60,11 @@ AT_PITCH: Mapping[str, str] = MappingProxyType(
 )
 NOTHING_FIRST = "Nothing has to be done first."
 NOTHING_OPEN = "Nothing of weight is left open; what was not looked at is listed at the end."
+NOTHING_SETTLES = "nothing that is still unread shows it; time and another visit may"
 NO_ANSWER = "looked, and cannot say"
 MEND_FIRST = "That takes repair, and another look after it."
 LOOKING_CANNOT_CLEAR = "Looking from outside cannot clear this; it takes opening or repair."
+NO_LOOK = "No look can clear it, it takes opening or repair"  # of one danger among several
 
 PACE: Mapping[str, str] = MappingProxyType(
     {
@@ -83,8 +85,9 @@ TENSION: Mapping[str, str] = MappingProxyType(
 REACH: Mapping[str, str] = MappingProxyType(
     {
         "now": "it can be done now",
-        "held-back": "it has to wait, because it needs more string tension than is allowed yet",
+        "held-back": "held back now: it needs more tension or load than is safe yet",
         "opened": "it is known only once the instrument is opened",
+        "asked": "ask the player, whose word points and settles nothing",
     }
 )
 SEEN: Mapping[str, str] = MappingProxyType(

@@ -9,9 +9,15 @@ from typing import TYPE_CHECKING
 
 from tailblock.advice.setups import SetupMap
 from tailblock.report.model import Stringing
-from tailblock.report.sentences import AT_PITCH, HEADLINES, LOOKING_CANNOT_CLEAR, MEND_FIRST
+from tailblock.report.sentences import (
+    AT_PITCH,
+    HEADLINES,
+    LOOKING_CANNOT_CLEAR,
+    MEND_FIRST,
+    NO_LOOK,
+)
 from tailblock.report.verdict import named
-from tailblock.report.wording import capital, clause, listed_some, shortened, sure
+from tailblock.report.wording import capital, clause, listed, listed_some, percent, shortened, sure
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -33,6 +39,8 @@ def stringing(examined: Examined) -> Stringing:
     why = _because(examined, found.because)
     if found.because and not looks:
         why = f"{why} {MEND_FIRST if _settled(examined) else LOOKING_CANNOT_CLEAR}"
+    elif found.no_look:
+        why = f"{why} {_no_look(examined)}"
     return Stringing(
         answer=found.answer,
         headline=(AT_PITCH if at_pitch(examined) else HEADLINES)[found.answer],
@@ -63,6 +71,13 @@ def at_pitch(examined: Examined) -> bool:
     """Return whether the instrument stands at pitch now."""
     visit = examined.inspection.visits[examined.visit]
     return SetupMap(examined.checklist.setups).at_pitch(visit.present_setup)
+
+
+def _no_look(examined: Examined) -> str:
+    """Name the dangers that no look can clear, while others still have looks."""
+    causes = named(examined, examined.may_string.no_look)
+    told = [f"{clause(c.plain)} ({sure(c.probability)}, {percent(c.probability)})" for c in causes]
+    return f"{NO_LOOK}: {listed(told)}."
 
 
 def _because(examined: Examined, faults: Sequence[str]) -> str:

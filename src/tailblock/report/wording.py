@@ -10,6 +10,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from tailblock.advice import sentences
 from tailblock.measures import Quantity, show
 
 if TYPE_CHECKING:
@@ -62,16 +63,12 @@ def surely(probability: float) -> str:
 
 
 def percent(probability: float) -> str:
-    """Write a probability in per cent, never as 0 or 100 unless it is exactly that.
+    """Write a probability in per cent, so that no line ends within it.
 
-    >>> together("12 %") == percent(0.123), together("over 99 %") == percent(0.9999)
-    (True, True)
+    >>> percent(0.123) == together("12 %")
+    True
     """
-    if 0.0 < probability <= 0.005:
-        return together("under 1 %")
-    if 0.995 <= probability < 1.0:
-        return together("over 99 %")
-    return together(f"{100 * probability:.0f} %")
+    return together(sentences.percent(probability))
 
 
 def together(text: str) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tailblock.measures import strings
+from tailblock.measures import intonation, strings
 from tailblock.measures.rows.row import row
 
 ROWS = (
@@ -14,7 +14,7 @@ ROWS = (
         result="force",
     ),
     row(
-        strings.cents_per_mm,
+        intonation.cents_per_mm,
         "scale_length fret",
         "-(1200 / ln 2) (2^(n/12) - 1) / L",
         "derived from the definition of the cent",

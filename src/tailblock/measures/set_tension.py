@@ -1,0 +1,215 @@
+"""What a whole set of strings pulls.
+
+In: the gauge of the first string and the scale length [mm], semitones [1], densities [kg/m^3]. Out:
+forces [N]. Between two sets the total is interpolated by the gauge of the first
+string. The standard uncertainties that the table of figures assumes for the materials are judged as
+in `wound_mass_per_length`; makers' own sets of one name differ by up to 10 %, which is not in them.
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from tailblock.measures.limits import OutOfRange
+from tailblock.measures.pitch import STANDARD_PITCH, lowered_frequency, note_frequency
+from tailblock.measures.string_sets import NYLON_SIX, STEEL_SIX, STEEL_TWELVE, THOUSANDTH
+from tailblock.measures.strings import plain_mass_per_length, string_tension, wound_mass_per_length
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Mapping
+
+    from tailblock.measures.string_sets import SetString
+
+SILVERED_COPPER = 8900.0  # kg/m^3, from memory
+FILAMENT_FILL = 0.72  # nylon filaments under a winding, of the square of their bundle's diameter
+
+
+def six_string_tension(
+    first_gauge: float,
+    scale_length: float,
+    lowered: float,
+    *,
+    steel_density: float,
+    wrap_density: float,
+    core_fill: float,
+    closeness: float,
+) -> float:
+    """Return the pull of a whole set on a steel six-string at 440 Hz [N].
+
+    Sum of `mu (2 L f)^2`. The constants of the materials are common to all its strings, so that
+    their uncertainty does not average out.
+
+    Parameters
+    ----------
+    first_gauge
+        First string [mm], 0.010 to 0.013 in.
+    scale_length
+        [mm]
+    lowered
+        Semitones below ordinary tuning (E A D G B E) [1], -24 to 24.
+    steel_density, wrap_density, core_fill, closeness
+        As in `wound_mass_per_length`.
+
+    Raises
+    ------
+    OutOfRange
+        No such set, or a constant outside its range.
+
+    Source: law of the stretched string; gauges and cores are common practice, no source.
+
+    >>> bronze = {"wrap_density": 8750, "core_fill": 0.825, "closeness": 0.98}
+    >>> round(six_string_tension(0.3048, 645.16, 0, steel_density=7850, **bronze))  # worked here
+    726
+    """
+    mass = _steel(steel_density, wrap_density, core_fill, closeness)
+    return _total(STEEL_SIX, first_gauge, scale_length, lowered, mass)
+
+
+def twelve_string_tension(
+    first_gauge: float,
+    scale_length: float,
+    lowered: float,
+    *,
+    steel_density: float,
+    wrap_density: float,
+    core_fill: float,
+    closeness: float,
+) -> float:
+    """Return the pull of a whole set on a twelve-string at 440 Hz [N].
+
+    Sum of `mu (2 L f)^2` over six courses: four in octaves, two in unison.
+
+    Parameters
+    ----------
+    first_gauge
+        First string [mm], 0.010 to 0.011 in.
+    scale_length
+        [mm]
+    lowered
+        Semitones below ordinary tuning [1], -24 to 24; many are tuned a whole tone low.
+    steel_density, wrap_density, core_fill, closeness
+        As in `wound_mass_per_length`.
+
+    Raises
+    ------
+    OutOfRange
+        No such set, or a constant outside its range.
+
+    Source: law of the stretched string; gauges and cores are common practice, no source.
+
+    >>> bronze = {"wrap_density": 8750, "core_fill": 0.825, "closeness": 0.98}
+    >>> round(twelve_string_tension(0.254, 645.16, 2, steel_density=7850, **bronze))  # worked here
+    879
+    """
+    mass = _steel(steel_density, wrap_density, core_fill, closeness)
+    return _total(STEEL_TWELVE, first_gauge, scale_length, lowered, mass)
+
+
+def nylon_tension(
+    first_gauge: float,
+    scale_length: float,
+    lowered: float,
+    *,
+    nylon_density: float,
+    nylon_stretch: float,
+    closeness: float,
+) -> float:
+    """Return the pull of a whole set of nylon strings at 440 Hz [N].
+
+    Sum of `mu (2 L f)^2`. Nylon stretches by about a tenth when it is tuned up and settles, and its
+    mass per length sinks with it; that tenth is from memory (0.10 +- 0.03), as is the density of
+    1060 to 1140 kg/m^3 (1090 +- 25).
+
+    Parameters
+    ----------
+    first_gauge
+        First string as it comes from the packet [mm], 0.028 in (normal) to 0.029 in (hard).
+    scale_length
+        [mm]
+    lowered
+        Semitones below ordinary tuning [1], -24 to 24.
+    nylon_density
+        [kg/m^3]
+    nylon_stretch
+        Stretch of the trebles from packet to pitch, as a fraction [1].
+    closeness
+        As in `wound_mass_per_length`.
+
+    Raises
+    ------
+    OutOfRange
+        No such set, or a constant outside its range.
+
+    Source: law of the stretched string; gauges and cores are common practice, no source.
+
+    >>> nylon = {"nylon_density": 1090, "nylon_stretch": 0.10, "closeness": 0.98}
+    >>> round(nylon_tension(0.7112, 650, 0, **nylon))  # worked here
+    372
+    """
+
+    def mass(string: SetString) -> float:
+        diameter = string.gauge * THOUSANDTH
+        if string.core is None:
+            return plain_mass_per_length(diameter, nylon_density) / (1 + nylon_stretch)
+        core = string.core * THOUSANDTH
+        return wound_mass_per_length(
+            core,
+            (diameter - core) / 2,
+            core_density=nylon_density,
+            wrap_density=SILVERED_COPPER,
+            core_fill=FILAMENT_FILL,
+            closeness=closeness,
+        )
+
+    return _total(NYLON_SIX, first_gauge, scale_length, lowered, mass)
+
+
+def _steel(
+    steel_density: float, wrap_density: float, core_fill: float, closeness: float
+) -> Callable[[SetString], float]:
+    """Return what gives a steel string its mass per length [g/m]."""
+
+    def mass(string: SetString) -> float:
+        diameter = string.gauge * THOUSANDTH
+        if string.core is None:
+            return plain_mass_per_length(diameter, steel_density)
+        core = string.core * THOUSANDTH
+        return wound_mass_per_length(
+            core,
+            (diameter - core) / 2,
+            core_density=steel_density,
+            wrap_density=wrap_density,
+            core_fill=core_fill,
+            closeness=closeness,
+        )
+
+    return mass
+
+
+def _total(
+    sets: Mapping[int, tuple[SetString, ...]],
+    first_gauge: float,
+    scale_length: float,
+    lowered: float,
+    mass: Callable[[SetString], float],
+) -> float:
+    """Return the pull of a set, between two sets by straight-line interpolation [N]."""
+
+    def pull(strings: tuple[SetString, ...]) -> float:
+        return sum(
+            string_tension(
+                scale_length,
+                lowered_frequency(note_frequency(string.note, STANDARD_PITCH), lowered),
+                mass(string),
+            )
+            for string in strings
+        )
+
+    thousandths = first_gauge / THOUSANDTH
+    for low, high in pairwise(sorted(sets)):
+        if low - 1e-6 <= thousandths <= high + 1e-6:
+            share = (thousandths - low) / (high - low)
+            return (1 - share) * pull(sets[low]) + share * pull(sets[high])
+    limits = (min(sets) * THOUSANDTH, max(sets) * THOUSANDTH)
+    raise OutOfRange("first_gauge", first_gauge, *limits)
