@@ -15,10 +15,12 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from tailblock.inference.beliefs import Beliefs, ImpossibleEvidence, Prediction
+from tailblock.inference.explanations import best_sets
 from tailblock.inference.factors import build
 from tailblock.inference.hypotheses import columns_of, read_back
 from tailblock.inference.outward import Change, spread
 from tailblock.inference.propagate import calibrate
+from tailblock.inference.sampling import draw
 from tailblock.inference.tree import CELL_LIMIT, grow
 from tailblock.inference.views import Views
 from tailblock.network.arrays import Evidence
@@ -26,7 +28,9 @@ from tailblock.network.arrays import Evidence
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from tailblock.inference.explanations import JointSet
     from tailblock.inference.propagate import Calibrated
+    from tailblock.inference.sampling import States
     from tailblock.network.arrays import FloatArray, Network
 
 
@@ -75,14 +79,18 @@ class Reasoner:
         return calibrate(self._forest, self._weights)
 
     @cached_property
+    def _bare(self) -> Calibrated:
+        return calibrate(self._forest, np.ones(len(self.network)), evidence=False)
+
+    @cached_property
     def _views(self) -> Views:
         return Views(self._calibrated, len(self.network))
 
     @cached_property
     def priors(self) -> Beliefs:
         """Return the probability of every node before any evidence, over the same tree."""
-        bare = calibrate(self._forest, np.ones(len(self.network)), evidence=False)
-        return Beliefs(_frozen(bare.marginals(len(self.network)).clip(0.0, 1.0)), 0.0)
+        marginals = self._bare.marginals(len(self.network))
+        return Beliefs(_frozen(marginals.clip(0.0, 1.0)), 0.0)
 
     @cached_property
     def log_evidence(self) -> float:
@@ -131,6 +139,32 @@ class Reasoner:
             )
             for k, columns in zip(findings, wanted, strict=True)
         )
+
+    def best_sets(self, nodes: Sequence[int], count: int) -> tuple[JointSet, ...]:
+        """Return the most probable joint states of some nodes, all others being summed over.
+
+        See `explanations.best_sets`.
+
+        Raises
+        ------
+        ImpossibleEvidence
+            The evidence has probability zero.
+        """
+        _ = self.beliefs
+        return best_sets(self._calibrated, nodes, count)
+
+    def draw(self, count: int, generator: np.random.Generator, *, evidence: bool = True) -> States:
+        """Return joint states of all nodes, one a row: given the evidence, or without any.
+
+        Raises
+        ------
+        ImpossibleEvidence
+            The evidence has probability zero, and was asked for.
+        """
+        if evidence:
+            _ = self.beliefs
+        calibrated = self._calibrated if evidence else self._bare
+        return draw(calibrated, len(self.network), count, generator)
 
     def leave_one_out(self) -> LeaveOneOut:
         """Return the posterior without each finding's evidence in turn.
