@@ -137,6 +137,7 @@ class _Sweep:
             lining = bags[child].lining
             sets_below, given = self.carried.pop(child)
             whole = table.reshape(*lining.whole, -1)
+            self._guard(len(sets), len(sets_below))
             beside = whole.sum(axis=lining.missing).reshape(-1, len(sets))
             mine, theirs = np.divmod(self._kept(beside.T @ given), len(sets_below))
             self._guard(len(table), len(mine))

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from tailblock.inference.beliefs import Beliefs, ImpossibleEvidence, Prediction
+from tailblock.inference.columns import entered, log_totals, seen
 from tailblock.inference.explanations import best_sets
 from tailblock.inference.factors import build
 from tailblock.inference.hypotheses import columns_of, read_back
@@ -28,6 +29,7 @@ from tailblock.network.arrays import Evidence
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from tailblock.inference.columns import Supposition
     from tailblock.inference.explanations import JointSet
     from tailblock.inference.propagate import Calibrated
     from tailblock.inference.sampling import States
@@ -63,11 +65,7 @@ class Reasoner:
         )
         self._graph = build(network, self.evidence)
         self._forest = grow(self._graph, limit)
-        self._weights = np.ones(len(network))
-        self._log_scale = 0.0
-        for entry in self._graph.weights:
-            self._weights[list(entry.nodes)] *= entry.factor
-            self._log_scale += float(np.log(entry.scale))
+        self._weights, self._log_scale = self._products()
 
     @property
     def cells(self) -> int:
@@ -166,6 +164,29 @@ class Reasoner:
         calibrated = self._calibrated if evidence else self._bare
         return draw(calibrated, len(self.network), count, generator)
 
+    def log_evidence_if(self, suppositions: Sequence[Supposition]) -> FloatArray:
+        """Return the natural logarithm of the probability of the evidence under suppositions.
+
+        For each of them: of the nodes that it takes as seen together with all the evidence but
+        what it leaves out; -inf if that is impossible. Likelihoods are scaled to a maximum of 1.
+        """
+        left_out = list(dict.fromkeys(s.left_out for s in suppositions if s.left_out is not None))
+        nodes = list(dict.fromkeys(node for s in suppositions for node in s.seen))
+        row = {k: column for column, k in enumerate(left_out)}
+        place = {node: len(row) + column for column, node in enumerate(nodes)}
+        choices = np.zeros((len(suppositions), len(row) + len(place)), dtype=np.int64)
+        choices[:, : len(row)] = 1
+        for at, supposed in enumerate(suppositions):
+            if supposed.left_out is not None:
+                choices[at, row[supposed.left_out]] = 0
+            for node, present in supposed.seen.items():
+                choices[at, place[node]] = 1 + int(present)
+        slots = [entered(self._graph, self._forest, k) for k in left_out]
+        slots += [seen(node) for node in nodes]
+        owners = frozenset(left_out)
+        weights, log_scale = self._products(owners)
+        return log_scale + log_totals(self._forest, weights, owners, slots, choices)
+
     def leave_one_out(self) -> LeaveOneOut:
         """Return the posterior without each finding's evidence in turn.
 
@@ -187,6 +208,18 @@ class Reasoner:
                 rows[k] = alone.beliefs.probability
         table = np.array([rows[k] for k in entered]).reshape(len(entered), len(self.network))
         return LeaveOneOut(entered, _frozen(table))
+
+    def _products(self, without: frozenset[int] = frozenset()) -> tuple[FloatArray, float]:
+        """Return what rank-one evidence multiplies the weights by, and the logarithm of the rest.
+
+        That of the findings `without` does not count.
+        """
+        weights, log_scale = np.ones(len(self.network)), 0.0
+        for entry in self._graph.weights:
+            if entry.owner not in without:
+                weights[list(entry.nodes)] *= entry.factor
+                log_scale += float(np.log(entry.scale))
+        return weights, log_scale
 
     def _without(self, k: int) -> Change | None:
         """Return the change that takes the evidence of finding `k` out again: its inverse.

@@ -17,7 +17,7 @@ from tailblock.inference.beliefs import TooWide
 from tailblock.inference.order import bits, eliminate, link
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Collection, Sequence
 
     from tailblock.inference.factors import Factor, FactorGraph
     from tailblock.network.arrays import FloatArray
@@ -121,7 +121,9 @@ def grow(graph: FactorGraph, limit: int = CELL_LIMIT) -> Forest:
         ordered = [place[factor.scope[a]] for a in axes]
         top = root_of[ordered[0]]
         turned = type(factor)(
-            tuple(factor.scope[a] for a in axes), np.transpose(factor.table, axes), factor.owner
+            tuple(factor.scope[a] for a in axes),
+            np.transpose(factor.table, [*axes, *range(len(axes), factor.table.ndim)]),
+            factor.owner,
         )
         assigned[top].append((turned, fit(scopes[top], ordered)))
     bags = []
@@ -217,11 +219,16 @@ def _subtree_by_subtree(above: dict[int, int | None]) -> list[int]:
     return order[::-1]
 
 
-def table_of(bag: Bag, *, evidence: bool = True) -> FloatArray:
-    """Return the product of a bag's factors, flat; without evidence only the network's own."""
+def table_of(
+    bag: Bag, *, evidence: bool = True, without: Collection[int | None] = ()
+) -> FloatArray:
+    """Return the product of a bag's factors, flat.
+
+    Without evidence only the network's own count, and in any case none of the owners `without`.
+    """
     product = np.ones(bag.cells)
     for factor, lining in bag.factors:
-        if factor.owner is not None and not evidence:
+        if (factor.owner is not None and not evidence) or factor.owner in without:
             continue
         view = product.reshape(lining.whole)
         view *= factor.table.reshape(lining.part)
