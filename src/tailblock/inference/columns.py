@@ -20,7 +20,7 @@ import numpy.typing as npt
 from tailblock.inference.tree import table_of
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Collection, Mapping, Sequence
 
     from tailblock.inference.factors import FactorGraph
     from tailblock.inference.tree import Fit, Forest
@@ -48,19 +48,38 @@ class Slot:
 
 @dataclass(frozen=True, slots=True)
 class Supposition:
-    """The evidence as it is, but with some nodes taken as seen and one finding left out."""
+    """The evidence as it is, but with some nodes taken as seen and some findings left out."""
 
     seen: Mapping[int, bool] = field(default_factory=dict)
-    left_out: int | None = None
+    left_out: Collection[int] = ()
 
 
-def seen(variable: int) -> Slot:
+def suppose(
+    graph: FactorGraph, forest: Forest, suppositions: Sequence[Supposition]
+) -> tuple[list[Slot], Choices, frozenset[int]]:
+    """Return the slots of some suppositions, a row of choices each, and the findings that vary."""
+    left_out = list(dict.fromkeys(k for s in suppositions for k in s.left_out))
+    nodes = list(dict.fromkeys(node for s in suppositions for node in s.seen))
+    column = {k: at for at, k in enumerate(left_out)}
+    place = {node: len(column) + at for at, node in enumerate(nodes)}
+    choices = np.zeros((len(suppositions), len(column) + len(place)), dtype=np.int64)
+    choices[:, : len(column)] = 1
+    for row, supposed in enumerate(suppositions):
+        for k in supposed.left_out:
+            choices[row, column[k]] = 0
+        for node, present in supposed.seen.items():
+            choices[row, place[node]] = 1 + int(present)
+    slots = [_entered(graph, forest, k) for k in left_out] + [_seen(node) for node in nodes]
+    return slots, choices, frozenset(left_out)
+
+
+def _seen(variable: int) -> Slot:
     """Return the slot of a variable: 0 nothing is known, 1 it is absent, 2 it is present."""
     told = np.array([[1.0, 1.0, 0.0], [1.0, 0.0, 1.0]])
     return Slot(np.zeros(3), {variable: told})
 
 
-def entered(graph: FactorGraph, forest: Forest, owner: int) -> Slot:
+def _entered(graph: FactorGraph, forest: Forest, owner: int) -> Slot:
     """Return the slot of a finding that is entered in the graph: 0 left out, 1 as entered."""
     scale = 0.0
     weights: dict[int, FloatArray] = {}

@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from tailblock.inference.beliefs import Beliefs, ImpossibleEvidence, Prediction
-from tailblock.inference.columns import entered, log_totals, seen
+from tailblock.inference.columns import log_totals, suppose
 from tailblock.inference.explanations import best_sets
 from tailblock.inference.factors import build
 from tailblock.inference.hypotheses import columns_of, read_back
@@ -170,20 +170,7 @@ class Reasoner:
         For each of them: of the nodes that it takes as seen together with all the evidence but
         what it leaves out; -inf if that is impossible. Likelihoods are scaled to a maximum of 1.
         """
-        left_out = list(dict.fromkeys(s.left_out for s in suppositions if s.left_out is not None))
-        nodes = list(dict.fromkeys(node for s in suppositions for node in s.seen))
-        row = {k: column for column, k in enumerate(left_out)}
-        place = {node: len(row) + column for column, node in enumerate(nodes)}
-        choices = np.zeros((len(suppositions), len(row) + len(place)), dtype=np.int64)
-        choices[:, : len(row)] = 1
-        for at, supposed in enumerate(suppositions):
-            if supposed.left_out is not None:
-                choices[at, row[supposed.left_out]] = 0
-            for node, present in supposed.seen.items():
-                choices[at, place[node]] = 1 + int(present)
-        slots = [entered(self._graph, self._forest, k) for k in left_out]
-        slots += [seen(node) for node in nodes]
-        owners = frozenset(left_out)
+        slots, choices, owners = suppose(self._graph, self._forest, suppositions)
         weights, log_scale = self._products(owners)
         return log_scale + log_totals(self._forest, weights, owners, slots, choices)
 
