@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from math import hypot, log2, sqrt
+from typing import TYPE_CHECKING
 
 import pytest
 from hypothesis import given
@@ -19,6 +20,9 @@ from tailblock.measures.intonation import (
 from tailblock.measures.limits import OutOfRange
 from tailblock.measures.pitch import cents_between
 from tailblock.measures.stretching import pressed_length, stretch_cents
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
 
 scales = st.floats(500, 720)
 frets = st.integers(1, 24)
@@ -157,6 +161,6 @@ def test_stretch_asks_for_the_usual_compensation() -> None:
         (lambda: pressed_length(2, 648, 0), "fret is 0; the formula holds from 1 to 24"),
     ],
 )  # fmt: skip
-def test_limits(call, says: str) -> None:  # type: ignore[no-untyped-def]
+def test_limits(call: Callable[[], float], says: str) -> None:
     with pytest.raises(OutOfRange, match=says):
         call()

@@ -91,7 +91,7 @@ def test_tuning_down_and_up_again(frequency: float, lowered: float) -> None:
 def test_limits() -> None:
     with pytest.raises(OutOfRange, match="reference pitch is 44; the formula holds from 400 to"):
         equal_tempered_frequency(0, 44)
-    with pytest.raises(OutOfRange, match="lowered is 25"):
+    with pytest.raises(OutOfRange, match="semitones lower is 25"):
         lowered_frequency(440, 25)
     with pytest.raises(OutOfRange, match="frequency after is 0"):
         cents_between(440, 0)

@@ -52,7 +52,7 @@ def test_nylon_pulls_half_as_much_as_steel() -> None:
 
 def test_a_total_carries_the_doubt_about_its_materials() -> None:
     """The constants are common to all strings: their u adds up by size, not by squares."""
-    exact = {"first_gauge": 0.012 * INCH, "scale_length": 645.16, "lowered": 0.0}
+    exact = {"first_gauge": 0.012 * INCH, "scale_length": 645.16, "semitones_lower": 0.0}
     value, u = propagate(six_string_tension, exact | STEEL, STEEL_U)
     assert 0.01 < u / value < 0.02
 
@@ -60,8 +60,9 @@ def test_a_total_carries_the_doubt_about_its_materials() -> None:
 def test_a_saving_is_known_better_than_the_two_totals() -> None:
     """Light for medium: the same doubt lies in both totals and mostly cancels."""
     change = {"first_gauge": 0.013 * INCH, "first_gauge_after": 0.012 * INCH,
-              "scale_length": 645.16, "lowered": 0.0, "lowered_after": 0.0}  # fmt: skip
-    value, u = propagate(tension_saved, change | STEEL, STEEL_U)
+              "scale_length": 645.16, "semitones_lower": 0.0, "semitones_lower_after": 0.0,
+              **STEEL}  # fmt: skip
+    value, u = propagate(tension_saved, change, STEEL_U)
     assert value / POUND_FORCE == pytest.approx(184 - 165, abs=4)  # the published totals above
     assert u < 0.02 * value
 

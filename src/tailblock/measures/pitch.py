@@ -109,7 +109,7 @@ def equal_tempered_frequency(semitones: float, reference_pitch: float) -> float:
     return float(reference_pitch * 2 ** (semitones / 12))
 
 
-def lowered_frequency(frequency: float, lowered: float) -> float:
+def lowered_frequency(frequency: float, semitones_lower: float) -> float:
     """Return the frequency of a string tuned lower by some semitones [Hz].
 
     `f 2^(-n/12)`.
@@ -118,7 +118,7 @@ def lowered_frequency(frequency: float, lowered: float) -> float:
     ----------
     frequency
         Before [Hz].
-    lowered
+    semitones_lower
         Semitones lower, negative for higher [1], -24 to 24.
 
     Raises
@@ -131,8 +131,8 @@ def lowered_frequency(frequency: float, lowered: float) -> float:
     >>> round(lowered_frequency(82.407, 2), 3)  # from a published table: D2 is 73.42 Hz
     73.416
     """
-    within("lowered", lowered, -24, 24)
-    return float(frequency * 2 ** (-lowered / 12))
+    within("semitones_lower", semitones_lower, -24, 24)
+    return float(frequency * 2 ** (-semitones_lower / 12))
 
 
 def cents_between(frequency_before: float, frequency_after: float) -> float:

@@ -13,8 +13,8 @@ def tension_saved(
     first_gauge: float,
     first_gauge_after: float,
     scale_length: float,
-    lowered: float,
-    lowered_after: float,
+    semitones_lower: float,
+    semitones_lower_after: float,
     *,
     steel_density: float,
     wrap_density: float,
@@ -32,7 +32,7 @@ def tension_saved(
         First string before and after [mm], 0.010 to 0.013 in.
     scale_length
         [mm]
-    lowered, lowered_after
+    semitones_lower, semitones_lower_after
         Semitones below ordinary tuning, before and after [1], -24 to 24.
     steel_density, wrap_density, core_fill, closeness
         As in `wound_mass_per_length`.
@@ -55,15 +55,17 @@ def tension_saved(
         "core_fill": core_fill,
         "closeness": closeness,
     }
-    before = six_string_tension(first_gauge, scale_length, lowered, **materials)
-    return before - six_string_tension(first_gauge_after, scale_length, lowered_after, **materials)
+    before = six_string_tension(first_gauge, scale_length, semitones_lower, **materials)
+    return before - six_string_tension(
+        first_gauge_after, scale_length, semitones_lower_after, **materials
+    )
 
 
 def tension_ratio(
     first_gauge: float,
     first_gauge_after: float,
-    lowered: float,
-    lowered_after: float,
+    semitones_lower: float,
+    semitones_lower_after: float,
     *,
     steel_density: float,
     wrap_density: float,
@@ -78,7 +80,7 @@ def tension_ratio(
     ----------
     first_gauge, first_gauge_after
         First string before and after [mm], 0.010 to 0.013 in.
-    lowered, lowered_after
+    semitones_lower, semitones_lower_after
         Semitones below ordinary tuning, before and after [1], -24 to 24.
     steel_density, wrap_density, core_fill, closeness
         As in `wound_mass_per_length`.
@@ -102,5 +104,8 @@ def tension_ratio(
         "closeness": closeness,
     }
     any_scale = 1000.0  # mm; it cancels
-    before = six_string_tension(first_gauge, any_scale, lowered, **materials)
-    return six_string_tension(first_gauge_after, any_scale, lowered_after, **materials) / before
+    before = six_string_tension(first_gauge, any_scale, semitones_lower, **materials)
+    return (
+        six_string_tension(first_gauge_after, any_scale, semitones_lower_after, **materials)
+        / before
+    )

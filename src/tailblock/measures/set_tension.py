@@ -28,7 +28,7 @@ FILAMENT_FILL = 0.72  # nylon filaments under a winding, of the square of their 
 def six_string_tension(
     first_gauge: float,
     scale_length: float,
-    lowered: float,
+    semitones_lower: float,
     *,
     steel_density: float,
     wrap_density: float,
@@ -46,7 +46,7 @@ def six_string_tension(
         First string [mm], 0.010 to 0.013 in.
     scale_length
         [mm]
-    lowered
+    semitones_lower
         Semitones below ordinary tuning (E A D G B E) [1], -24 to 24.
     steel_density, wrap_density, core_fill, closeness
         As in `wound_mass_per_length`.
@@ -63,13 +63,13 @@ def six_string_tension(
     726
     """
     mass = _steel(steel_density, wrap_density, core_fill, closeness)
-    return _total(STEEL_SIX, first_gauge, scale_length, lowered, mass)
+    return _total(STEEL_SIX, first_gauge, scale_length, semitones_lower, mass)
 
 
 def twelve_string_tension(
     first_gauge: float,
     scale_length: float,
-    lowered: float,
+    semitones_lower: float,
     *,
     steel_density: float,
     wrap_density: float,
@@ -86,7 +86,7 @@ def twelve_string_tension(
         First string [mm], 0.010 to 0.011 in.
     scale_length
         [mm]
-    lowered
+    semitones_lower
         Semitones below ordinary tuning [1], -24 to 24; many are tuned a whole tone low.
     steel_density, wrap_density, core_fill, closeness
         As in `wound_mass_per_length`.
@@ -103,13 +103,13 @@ def twelve_string_tension(
     879
     """
     mass = _steel(steel_density, wrap_density, core_fill, closeness)
-    return _total(STEEL_TWELVE, first_gauge, scale_length, lowered, mass)
+    return _total(STEEL_TWELVE, first_gauge, scale_length, semitones_lower, mass)
 
 
 def nylon_tension(
     first_gauge: float,
     scale_length: float,
-    lowered: float,
+    semitones_lower: float,
     *,
     nylon_density: float,
     nylon_stretch: float,
@@ -127,7 +127,7 @@ def nylon_tension(
         First string as it comes from the packet [mm], 0.028 in (normal) to 0.029 in (hard).
     scale_length
         [mm]
-    lowered
+    semitones_lower
         Semitones below ordinary tuning [1], -24 to 24.
     nylon_density
         [kg/m^3]
@@ -162,7 +162,7 @@ def nylon_tension(
             closeness=closeness,
         )
 
-    return _total(NYLON_SIX, first_gauge, scale_length, lowered, mass)
+    return _total(NYLON_SIX, first_gauge, scale_length, semitones_lower, mass)
 
 
 def _steel(
@@ -191,7 +191,7 @@ def _total(
     sets: Mapping[int, tuple[SetString, ...]],
     first_gauge: float,
     scale_length: float,
-    lowered: float,
+    semitones_lower: float,
     mass: Callable[[SetString], float],
 ) -> float:
     """Return the pull of a set, between two sets by straight-line interpolation [N]."""
@@ -200,7 +200,7 @@ def _total(
         return sum(
             string_tension(
                 scale_length,
-                lowered_frequency(note_frequency(string.note, STANDARD_PITCH), lowered),
+                lowered_frequency(note_frequency(string.note, STANDARD_PITCH), semitones_lower),
                 mass(string),
             )
             for string in strings
