@@ -19,6 +19,16 @@ ORDINARY = {
     "first_opening": 0.45, "action": 2.5, "action_wanted": 2.0, "humidity": 50.0,
     "temperature": 21.0, "size": 400.0, "coefficient": 0.00148, "moisture_before": 8.5,
     "moisture_after": 7.0, "frequency": 110.0, "mass_per_length": 5.0, "fret": 12.0,
+    "front_gap": 8.0, "back_gap": 11.0, "front_distance": 150.0, "back_distance": 100.0,
+    "tilt": 2.0, "string_height": 12.5, "bridge_height": 9.0, "tension": 700.0, "ramp_depth": 1.5,
+    "ramp_length": 4.0, "hole_drop": 1.0, "lowered": 0.8, "break_angle": 20.0,
+    "forward_force": 44.0, "modulus": 10800.0, "width": 8.0, "cap_height": 2.0, "density": 420.0,
+    "other_modulus": 9000.0, "other_width": 6.0, "other_height": 10.0, "other_density": 450.0,
+    "load": 10.0, "span": 300.0, "stiffness": 3e7, "gap": 0.5, "chord_wanted": 340.0,
+    "height_at_join": 7.5, "height_at_end": 8.1, "tongue_length": 90.0, "neck_angle": 0.5,
+    "exposure_wanted": 3.5, "board_height": 7.5, "cut": 0.6, "cut_at_top": 0.1, "cut_at_cap": 0.9,
+    "depth": 40.0, "heel_width": 56.0, "age": 24.0, "later": 168.0, "start": 2.0, "early": 2.2,
+    "late": 2.25,
 }  # fmt: skip
 
 figures = pytest.mark.parametrize("figure", FIGURES.values(), ids=lambda figure: figure.name)

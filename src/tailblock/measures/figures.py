@@ -12,7 +12,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from tailblock.errors import TailblockError
-from tailblock.measures.rows import action, body, bridge, frets, neck, strings, wood
+from tailblock.measures.rows import action, beams, body, bridge, frets, neck, strings, wood
 from tailblock.measures.rows.row import Figure
 from tailblock.measures.uncertainty import propagate
 
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 __all__ = ["FIGURES", "Figure", "UnknownFigure", "WrongArguments", "evaluate"]
 
-REGIONS = (bridge, body, neck, action, wood, strings, frets)
+REGIONS = (bridge, beams, body, neck, action, wood, strings, frets)
 
 FIGURES: Mapping[str, Figure] = MappingProxyType(
     {figure.name: figure for region in REGIONS for figure in region.ROWS}

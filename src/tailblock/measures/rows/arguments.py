@@ -24,6 +24,13 @@ ASSUMED: Mapping[str, tuple[float, float]] = MappingProxyType(
         "lift_share": (0.6, 0.2),
         "aim_normal": (-0.3, 0.0),
         "humidity_wanted": (45.0, 0.0),
+        "projection_wanted": (0.0, 0.0),  # level with the bridge top, at pitch
+        "action_per_relief": (2.0, 0.35),
+        "settling_rise": (0.2, 0.1),  # half of 1/64 in
+        "settling_time": (48.0, 24.0),
+        "wood_per_stroke": (0.02, 0.01),
+        "loop_lift": (0.8, 0.2),  # about the thickness of the string
+        "lever_limit": (1.5, 0.0),  # two thirds of the saddle in its slot
         "rise_per_percent": (0.02, 0.01),
     }
 )
@@ -36,6 +43,22 @@ DIMENSIONS: Mapping[str, str] = MappingProxyType(
         "relief_share": "count",
         "aim_per_relief": "count",
         "lift_share": "count",
+        "action_per_relief": "count",
+        "lever_limit": "count",
+        "tilt": "angle",
+        "neck_angle": "angle",
+        "break_angle": "angle",
+        "tension": "force",
+        "forward_force": "force",
+        "load": "force",
+        "modulus": "stress",
+        "other_modulus": "stress",
+        "density": "density",
+        "other_density": "density",
+        "stiffness": "bending stiffness",
+        "age": "time",
+        "later": "time",
+        "settling_time": "time",
         "humidity": "percent",
         "humidity_wanted": "percent",
         "moisture_before": "percent",
