@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tailblock.measures.body import sagitta
+from tailblock.measures.arch import sagitta
 from tailblock.measures.frets import (
     crown_flat,
     dressing_margin,
