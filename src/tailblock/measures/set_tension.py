@@ -107,7 +107,7 @@ def twelve_string_tension(
 
 
 def nylon_tension(
-    first_gauge: float,
+    treble_gauge: float,
     scale_length: float,
     semitones_lower: float,
     *,
@@ -123,7 +123,7 @@ def nylon_tension(
 
     Parameters
     ----------
-    first_gauge
+    treble_gauge
         First string as it comes from the packet [mm], 0.028 in (normal) to 0.029 in (hard).
     scale_length
         [mm]
@@ -162,7 +162,7 @@ def nylon_tension(
             closeness=closeness,
         )
 
-    return _total(NYLON_SIX, first_gauge, scale_length, semitones_lower, mass)
+    return _total(NYLON_SIX, treble_gauge, scale_length, semitones_lower, mass)
 
 
 def _steel(
