@@ -187,3 +187,13 @@ class UnitMissing(UnitError):
         self.given, self.dimension = given, dimension
         name, example = EXAMPLES[dimension]
         super().__init__(f"{given!r} has no unit; {name} is wanted, such as {example}")
+
+
+class UnitAmbiguous(UnitError):
+    """A length without a unit that may be in inches as well as in millimetres."""
+
+    def __init__(self, given: str, number: Fraction) -> None:
+        self.given = given
+        mm, inches = float(number * INCH), float(number / INCH)
+        readings = f"in inches it is {mm:.2f} mm, in millimetres {inches:.4f} in"
+        super().__init__(f"{given!r} has no unit: {readings}; write which is meant")

@@ -18,6 +18,7 @@ from tailblock.measures.definitions import (
     NotAQuantity,
     Quantity,
     Unit,
+    UnitAmbiguous,
     UnitDoesNotFit,
     UnitError,
     UnitMissing,
@@ -30,6 +31,7 @@ __all__ = [
     "NotAQuantity",
     "Parsed",
     "Quantity",
+    "UnitAmbiguous",
     "UnitDoesNotFit",
     "UnitError",
     "UnitMissing",
@@ -51,11 +53,14 @@ _SAME = str.maketrans(
     | {"⁄": "/", "∕": "/", "％": "%", "℃": "°C", "℉": "°F"}
 )
 _DECIMAL = r"(?:\d+(?:[.,]\d*)?|[.,]\d+)"
-_FRACTION = rf"(?:(?P<whole>\d+)(?:\s+|-))?(?P<over>{_DECIMAL})\s*/\s*(?P<under>\d+)"
+_FRACTION = (
+    rf"(?:(?P<whole>\d+)(?:\s+|-))?(?P<over>{_DECIMAL})\s*/\s*(?P<under>\d+)(?:(?:th|nd)s?\b)?"
+)
 _NUMBER = re.compile(
     rf"(?P<sign>[+-]?)\s*(?:{_FRACTION}|(?P<decimal>{_DECIMAL}))(?![\d.,/eE+-])\s*(?P<unit>.*)",
     re.ASCII,
 )
+_THOUSANDTHS = re.compile(r"0?\.\d{3,}", re.ASCII)  # `.012`: as a feeler gauge in inches is marked
 _THOUSANDS = re.compile(r"0*[1-9]\d*,\d{3}", re.ASCII)
 
 
@@ -82,7 +87,8 @@ def parse(
         per length, density, stress, moment, bending stiffness.
     default_unit
         Taken for a bare number; without it a bare number is an error (a count needs none). A bare
-        length with a denominator of 2, 4, ... 128 is in inches whatever the default.
+        length with a denominator of 2, 4, ... 128 is in inches whatever the default. A bare length
+        in thousandths (`.012`) is not taken for millimetres: it is ambiguous, and an error.
     difference
         A step, a spread or a tolerance: `9 F` is then 5 degrees Celsius, not -12.8.
 
@@ -94,7 +100,8 @@ def parse(
     Raises
     ------
     UnitError
-        Not a number, an unknown unit, a unit of another dimension, no unit, or an ambiguous comma.
+        Not a number, an unknown unit, a unit of another dimension, no unit where it has to be
+        written, or an ambiguous comma.
 
     >>> parse("5/64", "length", "mm")
     Parsed(quantity=Quantity(value=1.984375, dimension='length'), unit='in', assumed=True)
@@ -106,6 +113,9 @@ def parse(
         raise NotAQuantity(text[:LONGEST], dimension)
     number = _number(found, text, dimension)
     unit, assumed = _unit(found, text, dimension, default_unit)
+    bare_mm = assumed and unit.name == "mm" and not difference
+    if bare_mm and _THOUSANDTHS.fullmatch(found["decimal"]):
+        raise UnitAmbiguous(text, number)
     value = number * unit.factor + (0 if difference else unit.offset)
     if dimension == "temperature" and not difference and value < Fraction("-273.15"):
         raise NotAQuantity(text, dimension, "it is below absolute zero")
