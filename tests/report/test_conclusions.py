@@ -22,7 +22,7 @@ def test_a_cause_is_argued_with_readings_for_and_against(hot_car: Report) -> Non
     best = cause.in_favour[0]
     assert best.check == "Feel for an open seam under the bridge"
     assert best.reading.replace("\N{NO-BREAK SPACE}", " ") == (
-        "6.00 mm (15/64 in): The seam is open far in"
+        "6.00 mm (15/64 in) ± 0.52 mm (.020 in): The seam is open far in"
     )
     assert best.decibans > 0
     assert cause.sure == "almost certain"

@@ -13,6 +13,7 @@ from tailblock.knowledge.entries import UNKNOWN
 from tailblock.knowledge.traits import applies
 from tailblock.measures import both_systems
 from tailblock.report.causes import causes, still_open
+from tailblock.report.cross_checks import cross_checks
 from tailblock.report.findings import findings, said
 from tailblock.report.first_page import players_page
 from tailblock.report.model import Heading, Labelled, Report
@@ -48,6 +49,7 @@ def build(examined: Examined) -> Report:
         work_done=tuple(_work_done(examined)),
         findings=findings(examined),
         confirmed=tuple(_confirmed(examined)),
+        cross_checks=cross_checks(examined),
         causes=argued,
         open=still_open(examined),
         next_checks=next_checks(examined, numbers),

@@ -74,11 +74,12 @@ class _Visit:
                 yield self.checks[spoken.check], self._computed(spoken)
 
     def in_short(self, spoken: Spoken) -> str:
-        """Return a finding in a few words: the value and its level, or what was answered."""
+        """Return a finding in a few words: the value, ± and its level, or what was answered."""
         check = self.checks[spoken.check]
         if check.measure is None or spoken.value is None:
             return words_of_level(check, spoken.level or "")
-        value = shown(spoken.value, check.measure.quantity)
+        quantity = check.measure.quantity
+        value = f"{shown(spoken.value, quantity)} ± {spread(spoken.u or 0.0, quantity)}"
         return f"{value}: {words_of_level(check, self.levels[spoken.check])}"
 
     def _finding(self, index: int, reading: Reading) -> Finding:

@@ -13,6 +13,7 @@ from typing import Literal
 FORMAT = 1  # of the JSON form of a report
 
 Answer = Literal["yes", "not-yet", "no"]
+CrossKind = Literal["agree", "only-one", "smallest-error", "more-than-one"]
 OfferKind = Literal["safe", "playable", "lasting", "improve"]
 
 
@@ -154,6 +155,47 @@ class PartFindings:
 
     part: str
     findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ComparedReading:
+    """A reading beside the value that all others of its visit imply for it.
+
+    Numbers are lengths in the unit of the `CrossChecks`, with their standard uncertainties;
+    `normalised` is the difference over its own standard uncertainty. The texts say the same in both
+    systems of units.
+    """
+
+    id: str  # of the check
+    check: str
+    value: float
+    uncertainty: float
+    implied_value: float
+    implied_uncertainty: float
+    normalised: float
+    read: str
+    implied: str
+    difference: str
+    take_again: bool
+
+
+@dataclass(frozen=True, slots=True)
+class CrossChecks:
+    """How the readings that one geometry ties together agree; no probability rests on it.
+
+    `kind` says how what is to be taken again was chosen. `chance` is how often sound readings have
+    as large a `chi_square` with that many `degrees` of freedom.
+    """
+
+    kind: CrossKind
+    said: tuple[str, ...]
+    rows: tuple[ComparedReading, ...]
+    usual: str  # what was not read and is taken as usual, or empty
+    method: str
+    unit: str
+    chi_square: float
+    degrees: int
+    chance: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -360,6 +402,7 @@ class Report:
     work_done: tuple[str, ...]
     findings: tuple[PartFindings, ...]
     confirmed: tuple[str, ...]
+    cross_checks: CrossChecks | None  # None: too few readings to compare
     causes: Causes
     open: tuple[Open, ...]
     next_checks: tuple[NextCheck, ...]

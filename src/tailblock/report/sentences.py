@@ -165,6 +165,31 @@ NO_FAST_WETTING = "No fast wetting: no wet cloth or sponge inside, no steam, no 
 NO_TUNING_UP = "Do not tune it up, not even to try it."
 NO_GLUE = "No glue from the kitchen drawer: it makes the real repair harder."
 
+CROSS_AGREE = (
+    "The readings agree: none differs from what the others imply by more than both uncertainties "
+    "allow."
+)
+CROSS_ONLY_ONE = "Without it the other readings agree, and that holds for no other one."
+CROSS_SEVERAL = (
+    "The readings do not agree, and they cannot tell which of them is wrong: the others agree "
+    "without any one of several. Named is what would have to be wrong by least for its gauge."
+)
+CROSS_MORE_THAN_ONE = (
+    "It differs most from the others, and they do not agree without it either: more than one "
+    "reading is wrong, or they were not all taken at one string load."
+)
+CROSS_MIND = (
+    "Before it is read again: does it stand at pitch? Does the straightedge lie on fret 1 and at "
+    "the body joint, and not ride on a hump or a high fret? Were saddle and bridge read in the "
+    "middle?"
+)
+CROSS_METHOD = (
+    "Straight strings over a neck and a bridge tie action, relief, saddle, aim and bridge to one "
+    "another. What the others imply is their least-squares value; ± is the standard uncertainty. A "
+    "reading is off where it differs by more than twice the standard uncertainty of the "
+    "difference. No probability in this report rests on this comparison."
+)
+
 NOT_SEEN = (
     "The inside of closed joints, and wood under finish, glue, plates or labels: it needs opening",
 )
