@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from tailblock.advice.candidates import candidates, findings_of
 from tailblock.advice.gain import gains
 from tailblock.advice.gauge import reported_by_check
@@ -21,14 +23,17 @@ from tailblock.advice.reasons import reasons
 from tailblock.advice.settling import settling
 from tailblock.advice.shows import at_the_top, looked_at, shown
 from tailblock.advice.situation import situation_of
+from tailblock.advice.steadiness import MEMBERS, steadiness
 from tailblock.advice.verdict import verdict
 from tailblock.errors import TailblockError
 from tailblock.inference import ImpossibleEvidence, Reasoner
+from tailblock.inference.batch import many_beliefs
 from tailblock.inspection import store
 from tailblock.inspection.likelihood import likelihood
 from tailblock.inspection.reconcile import cross_checks
 from tailblock.inspection.speaks import hear
 from tailblock.network import Evidence, VisitSkeleton, compile_network
+from tailblock.network.jitter import jittered
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -41,6 +46,7 @@ if TYPE_CHECKING:
         MayString,
         Reasons,
         Settling,
+        Steadiness,
         Verdict,
     )
     from tailblock.inference import Beliefs
@@ -49,6 +55,10 @@ if TYPE_CHECKING:
     from tailblock.inspection.speaks import Heard
     from tailblock.knowledge.checklist import Checklist
     from tailblock.network import Compiled
+
+
+# The same instrument gets the same answer every time.
+_SEED = 0
 
 
 @dataclass(frozen=True)
@@ -78,6 +88,16 @@ class Examined:
         """Return, for every fault that applies, the readings for and against it."""
         without = self.reasoner.leave_one_out()
         return reasons(self.checklist, self.compiled, self.beliefs, without, self.settled_by)
+
+    @cached_property
+    def steadiness(self) -> Steadiness:
+        """Return how far the ranking leans on the round words of the checklist."""
+        evidence = self.reasoner.evidence
+        dice = np.random.default_rng(_SEED)
+        networks = jittered(self.compiled.network, list(evidence.soft), dice, MEMBERS)
+        renumbered = Evidence(dict(enumerate(evidence.soft.values())), evidence.hard)
+        many = many_beliefs(networks, renumbered)
+        return steadiness(self.checklist, self.compiled, self.causes, many)
 
     @cached_property
     def cross_checks(self) -> CrossChecks | None:

@@ -7,7 +7,7 @@ numbers were computed is not known here, and nothing but a reason or a rule is w
 
 The order of the work: `situation` and `candidates` (what could be read), `gain` (what it would
 tell), `ranking`, `held_back`, `settling`, `order` and `next_check`; `rules` and `grades`;
-`verdict`; `reasons`.
+`verdict`; `reasons`; `steadiness`.
 """
 
 from __future__ import annotations
@@ -22,6 +22,8 @@ from tailblock.advice.results import (
     PartGrade,
     Reasons,
     Settling,
+    Steadiness,
+    Swing,
     Unsettled,
     Verdict,
     Weighed,
@@ -37,6 +39,8 @@ __all__ = [
     "PartGrade",
     "Reasons",
     "Settling",
+    "Steadiness",
+    "Swing",
     "Unsettled",
     "Verdict",
     "Weighed",
