@@ -44,7 +44,7 @@ def build(examined: Examined) -> Report:
     argued = causes(examined, lambda check, visit: said(examined, check, visit))
     return Report(
         heading=heading(examined),
-        first_page=players_page(examined, work, not_at_home(examined, used)),
+        first_page=players_page(examined, chosen, work, not_at_home(examined, used)),
         grades=tuple(part_grade(examined, part) for part in examined.grades.parts),
         work_done=tuple(_work_done(examined)),
         findings=findings(examined),
