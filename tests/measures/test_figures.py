@@ -28,7 +28,7 @@ ORDINARY = {
     "height_at_join": 7.5, "height_at_end": 8.1, "tongue_length": 90.0, "neck_angle": 0.5,
     "exposure_wanted": 3.5, "board_height": 7.5, "cut": 0.6, "cut_at_top": 0.1, "cut_at_cap": 0.9,
     "depth": 40.0, "heel_width": 56.0, "age": 24.0, "later": 168.0, "start": 2.0, "early": 2.2,
-    "late": 2.25,
+    "late": 2.25, "plate_modulus": 850.0, "plate_width": 60.0, "plate_thickness": 2.8,
     "semitones": -5.0, "frequency_before": 220.0, "frequency_after": 225.0, "diameter": 0.3,
     "core_diameter": 0.4, "wrap_diameter": 0.4, "first_gauge": 0.267, "first_gauge_after": 0.275,
     "treble_gauge": 0.72, "sharp": 8.0, "saddle_offset": 1.0, "nut_offset": 0.3,
@@ -36,7 +36,8 @@ ORDINARY = {
     "crown_height": 1.0, "taken": 0.1, "gap_at_first": 0.1, "slot_height": 0.2,
     "saddle_height": 3.6, "nut_height": 2.0, "slot_floor": 1.3, "string_diameter": 1.0,
     "board_width": 52.0, "shrinkage": 5.0, "moisture_final": 6.0, "time_held": 100.0,
-    "growth": 0.05, "before": 2.0, "after": 2.4, "humidity_before": 45.0, "humidity_after": 55.0,
+    "dome_change": 0.4, "growth": 0.05, "before": 2.0, "after": 2.4, "humidity_before": 45.0,
+    "humidity_after": 55.0,
 }  # fmt: skip
 
 figures = pytest.mark.parametrize("figure", FIGURES.values(), ids=lambda figure: figure.name)
