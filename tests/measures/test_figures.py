@@ -10,6 +10,7 @@ import pytest
 from tailblock.errors import TailblockError
 from tailblock.measures import FIGURES, Figure, UnknownFigure, WrongArguments, evaluate
 from tailblock.measures.definitions import EXAMPLES
+from tailblock.measures.figures import REGIONS
 
 # An ordinary value for each argument, to run every row once.
 ORDINARY = {
@@ -110,6 +111,15 @@ def test_a_figure_given_everything_assumes_nothing() -> None:
 def test_an_unknown_figure_names_those_there_are() -> None:
     with pytest.raises(UnknownFigure, match=r"'nonsense' is not a figure; there are tilt_change"):
         evaluate("nonsense", {}, {})
+
+
+def test_a_slip_of_the_pen_names_what_is_near() -> None:
+    with pytest.raises(UnknownFigure, match=r"^'heel_cutt' is not a figure; nearest: heel_cut, "):
+        evaluate("heel_cutt", {}, {})
+
+
+def test_no_two_rows_have_one_name() -> None:
+    assert len(FIGURES) == sum(len(region.ROWS) for region in REGIONS)
 
 
 def test_wrong_arguments_name_the_right_ones() -> None:
