@@ -59,3 +59,10 @@ def test_celluloid_is_taken_off_cold_or_left(parlour: Report) -> None:
     lines = [line for line in parlour.safety.conflicts if "celluloid" in line]
     assert lines
     assert all("take it off cold" in line and "Finish the one" not in line for line in lines)
+
+
+def test_what_is_known_of_the_instrument_is_said_in_words(parlour: Report) -> None:
+    facts = {fact.label: fact.text for fact in parlour.heading.facts}
+    assert facts["Age"] == "40 to 80 years"
+    assert facts["Bracing of the top"] == "bars straight across"
+    assert facts["Head repaired before"] == "yes"

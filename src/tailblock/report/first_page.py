@@ -184,7 +184,7 @@ def _unknown(examined: Examined) -> Iterator[str]:
         told = f"Whether {clause(checklist.faults[entry.fault].plain)}"
         yield f"{told}. {_to_find_out(examined, entry.settled_by)}."
     unknown = [
-        clause(trait.id.replace("-", " "))
+        clause(trait.called)
         for trait in checklist.traits.values()
         if examined.inspection.instrument.traits.get(trait.id, UNKNOWN) == UNKNOWN
     ]
