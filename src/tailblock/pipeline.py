@@ -81,6 +81,7 @@ class Examined:
     verdict: Verdict
     may_string: MayString
     settled_by: Mapping[str, Settling]
+    looked_at: frozenset[str]
     reasoner: Reasoner
 
     @cached_property
@@ -197,6 +198,7 @@ def examine(checklist: Checklist, inspection: Inspection) -> Examined:
         verdict=verdict(checklist, causes, looked),
         may_string=may_string(probability, danger, Clearing(checklist, found, gain, shows)),
         settled_by=settled_by,
+        looked_at=looked,
         reasoner=reasoner,
     )
 

@@ -10,12 +10,12 @@ from hypothesis import strategies as st
 from uncertainties import ufloat
 
 from tailblock.measures.climate import (
-    explained_by_climate,
     moisture_change,
     season_change,
     season_width_change,
     unexplained_change,
 )
+from tailblock.measures.climate_verdict import explained_by_climate
 from tailblock.measures.limits import OutOfRange
 
 if TYPE_CHECKING:

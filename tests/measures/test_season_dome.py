@@ -13,7 +13,12 @@ from scipy.integrate import quad
 from scipy.optimize import brentq
 
 from tailblock.measures.limits import OutOfRange
-from tailblock.measures.season_dome import arc_length, braced_dome_change, dome_at_fixed_chord
+from tailblock.measures.season_dome import (
+    action_after_dome,
+    arc_length,
+    braced_dome_change,
+    dome_at_fixed_chord,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -86,6 +91,12 @@ def test_order_of_magnitude_of_the_rule_of_thumb() -> None:
     assert 0.45 / 3 < rise < 0.45 * 3
 
 
+def test_the_two_rules_of_thumb_of_a_season_agree() -> None:
+    """From memory, for 10 % of humidity: the top 0.3 to 0.6 mm, the action 0.15 to 0.3 (u 0.1)."""
+    action = action_after_dome(0.45, 0.6, 648, 2)
+    assert action == pytest.approx(0.2, abs=0.1)
+
+
 @given(st.floats(6, 12), st.floats(0.1, 4))
 def test_damp_lifts_and_drought_sinks_alike(moisture: float, more: float) -> None:
     up = braced_dome_change(380, moisture, moisture + more, **TOP, **BRACE, bending_share=0.5)
@@ -97,6 +108,7 @@ def test_damp_lifts_and_drought_sinks_alike(moisture: float, more: float) -> Non
 @pytest.mark.parametrize(
     ("call", "says"),
     [
+        (lambda: action_after_dome(12, 0.6, 648, 2), "dome change is 12"),
         (lambda: arc_length(200, 380), "dome is 200; the formula holds from 0 to 190"),
         (lambda: dome_at_fixed_chord(2, 380, 150), "growth is 150"),
         (

@@ -8,6 +8,7 @@ module for each region.
 
 from __future__ import annotations
 
+from difflib import get_close_matches
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
@@ -33,7 +34,9 @@ class UnknownFigure(TailblockError, ValueError):
 
     def __init__(self, name: str) -> None:
         self.name = name
-        super().__init__(f"{name!r} is not a figure; there are {', '.join(FIGURES)}")
+        near = get_close_matches(name, FIGURES)
+        those = f"nearest: {', '.join(near)}" if near else f"there are {', '.join(FIGURES)}"
+        super().__init__(f"{name!r} is not a figure; {those}")
 
 
 class WrongArguments(TailblockError, ValueError):

@@ -1,4 +1,4 @@
-"""What a season does to the dome of a top.
+"""What a season does to the dome of a top, and the dome to the action.
 
 In: sizes [mm], moisture content [% of dry mass], stiffness of the woods [N/mm^2]. Out: heights
 [mm]. Two models: a plate between edges that cannot move (an upper limit, far too high), and a plate
@@ -10,6 +10,7 @@ from __future__ import annotations
 from math import atan, inf, pi, sin
 
 from tailblock.measures.limits import within
+from tailblock.measures.saddle import share_at_fret_12
 from tailblock.measures.wood import dimensional_change
 
 
@@ -148,6 +149,37 @@ def braced_dome_change(
     apart = (top_thickness + brace_height) / 2
     curvature = swelling * apart / (bending * (1 / top + 1 / brace) + apart**2)
     return bending_share * curvature * chord**2 / 8
+
+
+def action_after_dome(
+    dome_change: float, lift_share: float, scale_length: float, compensation: float
+) -> float:
+    """Return how far the action rises (or, negative, sinks) because the top does [mm].
+
+    `k q dH`, k by `share_at_fret_12`, q what of the rise behind the bridge arrives at the saddle,
+    about 0.6 (0.4 to 0.8, from memory). Holds for a neck that stays where it is.
+
+    Parameters
+    ----------
+    dome_change
+        Rise of the top, read behind the bridge [mm], -10 to 10.
+    lift_share
+        Lift at the saddle for each mm of it [1].
+    scale_length, compensation
+        Scale length and what the saddle stands farther back [mm].
+
+    Raises
+    ------
+    OutOfRange
+        A rise outside this range.
+
+    Source: geometry; the share from memory.
+
+    >>> round(action_after_dome(0.5, 0.6, 648, 2), 2)  # worked here
+    0.14
+    """
+    within("dome_change", dome_change, -10, 10)
+    return share_at_fret_12(scale_length, compensation) * lift_share * dome_change
 
 
 def _arc_over_chord(half_angle: float) -> float:

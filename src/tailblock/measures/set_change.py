@@ -20,11 +20,13 @@ def tension_saved(
     wrap_density: float,
     core_fill: float,
     closeness: float,
+    set_factor: float,
 ) -> float:
     """Return how much less a steel six-string pulls with another set or tuning [N].
 
     `T(before) - T(after)`, both by `six_string_tension`: positive where the load sinks. The
-    materials are taken as the same in both, so their uncertainty counts on the difference only.
+    materials and the maker are taken as the same in both, so their uncertainty counts on the
+    difference only; from one maker to another the totals themselves differ by up to 10 %.
 
     Parameters
     ----------
@@ -34,8 +36,8 @@ def tension_saved(
         [mm]
     semitones_lower, semitones_lower_after
         Semitones below ordinary tuning, before and after [1], -24 to 24.
-    steel_density, wrap_density, core_fill, closeness
-        As in `wound_mass_per_length`.
+    steel_density, wrap_density, core_fill, closeness, set_factor
+        As in `six_string_tension`.
 
     Raises
     ------
@@ -44,7 +46,7 @@ def tension_saved(
 
     Source: as `six_string_tension`.
 
-    >>> bronze = {"wrap_density": 8750, "core_fill": 0.825, "closeness": 0.98}
+    >>> bronze = {"wrap_density": 8750, "core_fill": 0.825, "closeness": 0.98, "set_factor": 1}
     >>> saved = tension_saved(0.3302, 0.3048, 645.16, 0, 0, steel_density=7850, **bronze)
     >>> round(saved)  # worked here: medium to light
     96
@@ -54,6 +56,7 @@ def tension_saved(
         "wrap_density": wrap_density,
         "core_fill": core_fill,
         "closeness": closeness,
+        "set_factor": set_factor,
     }
     before = six_string_tension(first_gauge, scale_length, semitones_lower, **materials)
     return before - six_string_tension(
@@ -74,7 +77,7 @@ def tension_ratio(
 ) -> float:
     """Return the pull of a steel six-string with another set or tuning, in parts of the old [1].
 
-    `T(after) / T(before)`, both by `six_string_tension`; the scale length cancels.
+    `T(after) / T(before)`, both by `six_string_tension`; scale length and maker cancel.
 
     Parameters
     ----------
@@ -102,6 +105,7 @@ def tension_ratio(
         "wrap_density": wrap_density,
         "core_fill": core_fill,
         "closeness": closeness,
+        "set_factor": 1.0,  # one maker: it cancels
     }
     any_scale = 1000.0  # mm; it cancels
     before = six_string_tension(first_gauge, any_scale, semitones_lower, **materials)

@@ -11,12 +11,12 @@ from math import exp, inf
 from tailblock.measures.limits import within
 
 
-def equilibrium_moisture(temperature: float, humidity: float) -> float:
+def equilibrium_moisture(temperature: float, humidity: float, species_offset: float = 0.0) -> float:
     """Return the moisture content that wood comes to in still air [% of dry mass].
 
     `M = 1800/W (a/(1-a) + (K1 a + 2 K1 K2 a^2)/(1 + K1 a + K1 K2 a^2))`, `a = K h`, h the relative
     humidity as a fraction, W, K, K1, K2 polynomials of the temperature. Species differ by about 1 %
-    of moisture, so no more than one decimal means anything.
+    of moisture or less (0 +- 0.58), so no more than one decimal means anything.
 
     Parameters
     ----------
@@ -24,19 +24,23 @@ def equilibrium_moisture(temperature: float, humidity: float) -> float:
         Of the air [degree Celsius], -2 to 100.
     humidity
         Relative humidity [%], 0 to 100; the published table runs from 5 to 95.
+    species_offset
+        How much more moisture this wood holds than the common table says [%], -2 to 2.
 
     Raises
     ------
     OutOfRange
-        Temperature or humidity outside these ranges.
+        Temperature, humidity or offset outside these ranges.
 
-    Source: Forest Products Laboratory, Wood Handbook, FPL-GTR-190 (2010), equation 4-5 (C form).
+    Source: Forest Products Laboratory, Wood Handbook, FPL-GTR-190 (2010), equation 4-5 (C form);
+    the spread of species from a technical note of the same laboratory.
 
     >>> round(equilibrium_moisture(20, 50), 6)  # from a public conservation-science library
     9.271141
     """
     within("temperature", temperature, -2, 100)
     within("humidity", humidity, 0, 100)
+    within("species_offset", species_offset, -2, 2)
     t = temperature
     w = 349 + 1.29 * t + 0.0135 * t**2
     k = 0.805 + 0.000736 * t - 0.00000273 * t**2
@@ -44,7 +48,7 @@ def equilibrium_moisture(temperature: float, humidity: float) -> float:
     k2 = 1.91 + 0.0407 * t - 0.000293 * t**2
     a = k * humidity / 100
     chemical = (k1 * a + 2 * k1 * k2 * a**2) / (1 + k1 * a + k1 * k2 * a**2)
-    return 1800 / w * (a / (1 - a) + chemical)
+    return 1800 / w * (a / (1 - a) + chemical) + species_offset
 
 
 def dimensional_change(

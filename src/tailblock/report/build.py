@@ -23,7 +23,7 @@ from tailblock.report.safety import not_at_home, safety, uses
 from tailblock.report.sentences import NOT_SEEN
 from tailblock.report.sources import sources
 from tailblock.report.verdict import part_grade
-from tailblock.report.wording import capital, hours, listed, listed_some, setup_words
+from tailblock.report.wording import capital, clause, hours, listed, listed_some, setup_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -44,7 +44,7 @@ def build(examined: Examined) -> Report:
     argued = causes(examined, lambda check, visit: said(examined, check, visit))
     return Report(
         heading=heading(examined),
-        first_page=players_page(examined, work, not_at_home(examined, used)),
+        first_page=players_page(examined, chosen, work, not_at_home(examined, used)),
         grades=tuple(part_grade(examined, part) for part in examined.grades.parts),
         work_done=tuple(_work_done(examined)),
         findings=findings(examined),
@@ -94,13 +94,12 @@ def _stage(examined: Examined, visit: Visit) -> str:
 def _facts(examined: Examined) -> Iterator[Labelled]:
     instrument = examined.inspection.instrument
     unknown = []
-    for trait in examined.checklist.traits:
-        value = instrument.traits.get(trait, UNKNOWN)
-        name = trait.replace("-", " ")
+    for trait in examined.checklist.traits.values():
+        value = instrument.traits.get(trait.id, UNKNOWN)
         if value == UNKNOWN:
-            unknown.append(name)
+            unknown.append(clause(trait.called))
         else:
-            yield Labelled(capital(name), value.replace("-", " "))
+            yield Labelled(capital(trait.called), trait.text(value))
     if instrument.scale_length is not None:
         yield Labelled("Scale length", both_systems(instrument.scale_length))
     if unknown:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Collection, Mapping
 
     from tailblock.advice import Advice, CauseBelief, Grades, MayString, Reasons, Verdict
     from tailblock.inspection.reconcile import CrossChecks
@@ -47,3 +47,5 @@ class Examined(Protocol):
     def may_string(self) -> MayString: ...  # noqa: D102
     @property
     def reasons(self) -> Mapping[str, Reasons]: ...  # noqa: D102
+    @property
+    def looked_at(self) -> Collection[str]: ...  # noqa: D102

@@ -53,7 +53,8 @@ class Heading:
 class Grade:
     """A grade: its number (None if it is not determined), our word, what it means, why.
 
-    `rule` is the sentence of the rule that fired, `because` the faults that fired it.
+    `rule` is the sentence of the rule that fired, `because` the faults that fired it, the first by
+    name.
     """
 
     value: int | None
@@ -104,6 +105,7 @@ class PlayersPage:
     undetermined: str  # `2 of 12 parts not judged yet`, or empty
     stringing: Stringing
     matters: tuple[Matter, ...]
+    also: str  # what is near certain besides, in one line, or empty
     first: tuple[str, ...]
     unknown: tuple[str, ...]
     not_at_home: tuple[str, ...]
@@ -249,10 +251,16 @@ class OtherCause:
 
 @dataclass(frozen=True, slots=True)
 class Causes:
-    """What is argued, what is only listed, and how many lie below the list."""
+    """What is argued, what is only listed, and how many lie below the list.
+
+    `unmoved` are likely enough to be named, by their starting chance alone; `spoken_against` are
+    those that the readings brought down.
+    """
 
     argued: tuple[Cause, ...]
     others: tuple[OtherCause, ...]
+    unmoved: tuple[str, ...]
+    spoken_against: tuple[str, ...]
     below: str
     method: str
 
@@ -360,6 +368,7 @@ class Plan:
     offers: tuple[Offer, ...]
     threshold: str
     without_work: tuple[str, ...]  # probable faults about which nothing is done, and why
+    look_first: tuple[str, ...]  # likely by their starting chance alone: no work before a look
     terms: tuple[str, ...]
 
 

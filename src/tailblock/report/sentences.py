@@ -58,13 +58,15 @@ AT_PITCH: Mapping[str, str] = MappingProxyType(
         "no": "No. It stands at pitch now, and should not: slacken the strings.",
     }
 )
+NEAR_CERTAIN_TOO = "Near certain besides"
 NOTHING_FIRST = "Nothing has to be done first."
 NOTHING_OPEN = "Nothing of weight is left open; what was not looked at is listed at the end."
 NOTHING_SETTLES = "nothing that is still unread shows it; time and another visit may"
+NO_LOOK_LEFT = "No look that is left shows it; opening it or time will"
 NO_ANSWER = "looked, and cannot say"
 MEND_FIRST = "That takes repair, and another look after it."
 LOOKING_CANNOT_CLEAR = "Looking from outside cannot clear this; it takes opening or repair."
-NO_LOOK = "No look can clear it, it takes opening or repair"  # of one danger among several
+NO_LOOK = "no look can clear it, it takes opening or repair"  # of one danger among several
 
 PACE: Mapping[str, str] = MappingProxyType(
     {
@@ -151,6 +153,8 @@ DEFERENCE = (
         "It is not an appraisal of value and not a guarantee."
     ),
 )
+ONE_AFTER_THE_OTHER = "Finish the one, cool down and air the room before the other begins."
+NOT_AT_ONE_BENCH = "Not at the same time, and not at one bench before it is cold and aired."
 
 # Printed even if the checklist has no caution of that kind; its own words come first.
 AT_HOME: Mapping[str, str] = MappingProxyType(

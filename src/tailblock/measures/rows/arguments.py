@@ -43,6 +43,7 @@ ASSUMED: Mapping[str, tuple[float, float]] = MappingProxyType(
         "wrap_density": (8750.0, 90.0),  # the bronzes, 8600 to 8900
         "core_fill": (0.825, 0.023),  # round 0.785, six-sided 0.866
         "closeness": (0.98, 0.015),
+        "set_factor": (1.0, 0.05),  # makers' sets of one name differ by up to 10 %
         "nylon_density": (1090.0, 25.0),
         "nylon_stretch": (0.10, 0.03),
         "elastic_modulus": (200_000.0, 5_800.0),  # steel, 190 000 to 210 000
@@ -50,6 +51,7 @@ ASSUMED: Mapping[str, tuple[float, float]] = MappingProxyType(
         "dressing_allowance": (0.05, 0.02),
         "fret_height_wanted": (0.75, 0.0),
         "gap_wanted": (0.12, 0.0),  # middle of what is ordinary on steel strings
+        "species_offset": (0.0, 0.58),  # species differ by up to 1 % either way
         "shrinkage_start": (30.0, 0.0),
         "wood_time": (168.0, 96.0),  # finished on both sides: one to three weeks
         "board_coefficient": (0.0015, 0.0004),  # rosewoods, between quarter- and flat-sawn
@@ -85,6 +87,7 @@ DIMENSIONS: Mapping[str, str] = MappingProxyType(
         "load": "force",
         "modulus": "stress",
         "other_modulus": "stress",
+        "plate_modulus": "stress",
         "density": "density",
         "other_density": "density",
         "stiffness": "bending stiffness",
@@ -111,6 +114,7 @@ DIMENSIONS: Mapping[str, str] = MappingProxyType(
         "nylon_density": "density",
         "core_fill": "count",
         "closeness": "count",
+        "set_factor": "count",
         "nylon_stretch": "count",
         "elastic_modulus": "stress",
         "sharp": "cents",
@@ -119,6 +123,7 @@ DIMENSIONS: Mapping[str, str] = MappingProxyType(
         "bending_share": "count",
         "top_modulus_across": "stress",
         "brace_modulus": "stress",
+        "species_offset": "percent",
         "shrinkage": "percent",
         "shrinkage_start": "percent",
         "moisture_final": "percent",

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from tailblock.measures import beams
+from tailblock.measures import beams, sections
 from tailblock.measures.rows.row import row
 
-_BEAM_THEORY = "beam theory (Timoshenko, Strength of Materials, part I)"
+_BEAM_THEORY = "beam theory, in any text on the strength of materials"
 
 ROWS = (
     row(
@@ -16,16 +16,23 @@ ROWS = (
         result="bending stiffness",
     ),
     row(
-        beams.rounded_stiffness,
+        sections.rounded_stiffness,
         "modulus width height cap_height",
         "E I of b (h - c) and half an ellipse b by c about their common centre",
         _BEAM_THEORY,
         result="bending stiffness",
     ),
     row(
-        beams.peaked_stiffness,
+        sections.peaked_stiffness,
         "modulus width height cap_height",
         "E I of b (h - c) and a triangle b by c about their common centre",
+        _BEAM_THEORY,
+        result="bending stiffness",
+    ),
+    row(
+        sections.glued_stiffness,
+        "modulus width height plate_modulus plate_width plate_thickness",
+        "E I + E' I' + e^2 / (1/(E A) + 1/(E' A')), e = (h + h')/2",
         _BEAM_THEORY,
         result="bending stiffness",
     ),

@@ -11,8 +11,8 @@ _AIRS = "humidity_before humidity_after temperature_before temperature_after"
 ROWS = (
     row(
         wood.equilibrium_moisture,
-        "temperature humidity",
-        "1800/W (a/(1-a) + (K1 a + 2 K1 K2 a^2)/(1 + K1 a + K1 K2 a^2)), a = K RH/100",
+        "temperature humidity species_offset",
+        "1800/W (a/(1-a) + (K1 a + 2 K1 K2 a^2)/(1 + K1 a + K1 K2 a^2)) + o, a = K RH/100",
         f"{WOOD_HANDBOOK}, equation 4-5",
         result="percent",
     ),
@@ -80,6 +80,12 @@ ROWS = (
         "brace_spacing brace_width brace_height brace_modulus bending_share",
         "q k c^2 / 8, k = e d / ((EI t + EI b)(1/EA t + 1/EA b) + d^2), e = C (M after - M before)",
         f"composite beam of two layers (Timoshenko 1925, {FROM_MEMORY}); the share {FROM_MEMORY}",
+    ),
+    row(
+        season_dome.action_after_dome,
+        "dome_change lift_share scale_length compensation",
+        "k q dH, k = (x12 - x1)/(L + c - x1)",
+        f"geometry; the share {FROM_MEMORY}",
     ),
     row(
         climate.moisture_change,
