@@ -18,6 +18,7 @@ from tailblock.measures.strings import (
     wound_mass_per_length,
 )
 from tailblock.measures.uncertainty import propagate
+from tailblock.measures.units import parse
 
 STEEL = 7850.0  # kg/m^3, handbook value of high-carbon steel (from memory)
 POUND_FORCE = 4.4482216152605
@@ -48,6 +49,17 @@ def test_plain_steel(inches: float, note: str, pounds: float) -> None:
     mass = plain_mass_per_length(inches * 25.4, STEEL)
     tension = string_tension(647.7, note_frequency(note), mass)
     assert tension / POUND_FORCE == pytest.approx(pounds, abs=0.001)
+
+
+def test_the_law_in_the_units_of_string_tables() -> None:
+    """Trade form of the law: T [lbf] = w (2 L f)^2 / 386.0886, w in lb/in, L in inches.
+
+    386.0886 in/s^2 is standard gravity, 9.80665 m/s^2.
+    """
+    unit_mass = parse("0.00057 lb/in", "mass per length").quantity.value
+    pounds = 0.00057 * (2 * 25.4 * note_frequency("E2")) ** 2 / 386.0886
+    tension = string_tension(645.16, note_frequency("E2"), unit_mass)
+    assert tension / POUND_FORCE == pytest.approx(pounds, rel=1e-6)
 
 
 def test_a_published_problem_of_the_longest_steel_string() -> None:
