@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import pi
+from math import hypot, pi
 
 import pytest
 from hypothesis import given
@@ -128,7 +128,7 @@ def test_the_estimate_says_how_far_it_can_be_trusted() -> None:
     mass = (steel * fill * core**2 + bronze * pi * wrap**2 / 4 * wire) / 1000
     assert value == pytest.approx(mass.nominal_value)
     assert u == pytest.approx(mass.std_dev, rel=1e-3)
-    assert 0.015 < u / value < 0.025  # as the docstring says: 1.7 % and 2 % at most
+    assert u / value == pytest.approx(hypot(0.016, 0.016), abs=0.001)  # as the docstring says
 
 
 @pytest.mark.parametrize(
