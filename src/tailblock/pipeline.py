@@ -10,7 +10,11 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+import numpy as np
+
+from tailblock.advice.abnormal import abnormal
 from tailblock.advice.candidates import candidates, findings_of
+from tailblock.advice.explanations import explanations
 from tailblock.advice.gain import gains
 from tailblock.advice.gauge import reported_by_check
 from tailblock.advice.grades import Seen, grade, watched_parts
@@ -21,14 +25,18 @@ from tailblock.advice.reasons import reasons
 from tailblock.advice.settling import settling
 from tailblock.advice.shows import at_the_top, looked_at, shown
 from tailblock.advice.situation import situation_of
+from tailblock.advice.steadiness import MEMBERS, steadiness
+from tailblock.advice.surprise import surprises, whole
 from tailblock.advice.verdict import verdict
 from tailblock.errors import TailblockError
 from tailblock.inference import ImpossibleEvidence, Reasoner
+from tailblock.inference.batch import many_beliefs
 from tailblock.inspection import store
 from tailblock.inspection.likelihood import likelihood
 from tailblock.inspection.reconcile import cross_checks
 from tailblock.inspection.speaks import hear
 from tailblock.network import Evidence, VisitSkeleton, compile_network
+from tailblock.network.jitter import jittered
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -37,11 +45,15 @@ if TYPE_CHECKING:
     from tailblock.advice import (
         Advice,
         CauseBelief,
+        Explanations,
         Grades,
         MayString,
         Reasons,
         Settling,
+        Steadiness,
+        Surprise,
         Verdict,
+        Whole,
     )
     from tailblock.inference import Beliefs
     from tailblock.inspection.reconcile import CrossChecks
@@ -49,6 +61,10 @@ if TYPE_CHECKING:
     from tailblock.inspection.speaks import Heard
     from tailblock.knowledge.checklist import Checklist
     from tailblock.network import Compiled
+
+
+# The same instrument gets the same answer every time.
+_SEED = 0
 
 
 @dataclass(frozen=True)
@@ -71,6 +87,7 @@ class Examined:
     verdict: Verdict
     may_string: MayString
     settled_by: Mapping[str, Settling]
+    looked_at: frozenset[str]
     reasoner: Reasoner
 
     @cached_property
@@ -78,6 +95,32 @@ class Examined:
         """Return, for every fault that applies, the readings for and against it."""
         without = self.reasoner.leave_one_out()
         return reasons(self.checklist, self.compiled, self.beliefs, without, self.settled_by)
+
+    @cached_property
+    def explanations(self) -> Explanations:
+        """Return which faults together explain the readings that are off normal."""
+        readings = abnormal(self.checklist, self.compiled, self.heard)
+        return explanations(self.compiled, readings, self.causes, self.reasons, self.reasoner)
+
+    @cached_property
+    def surprises(self) -> tuple[Surprise, ...]:
+        """Return how surprising each reading is, given all others."""
+        return surprises(self.compiled, self.reasoner, self.checklist.limits)
+
+    @cached_property
+    def surprise(self) -> Whole | None:
+        """Return how the readings stand among those of drawn instruments; for the report."""
+        return whole(self.reasoner, self.checklist.limits)
+
+    @cached_property
+    def steadiness(self) -> Steadiness:
+        """Return how far the ranking leans on the round words of the checklist."""
+        evidence = self.reasoner.evidence
+        dice = np.random.default_rng(_SEED)
+        networks = jittered(self.compiled.network, list(evidence.soft), dice, MEMBERS)
+        renumbered = Evidence(dict(enumerate(evidence.soft.values())), evidence.hard)
+        many = many_beliefs(networks, renumbered)
+        return steadiness(self.checklist, self.compiled, self.causes, many)
 
     @cached_property
     def cross_checks(self) -> CrossChecks | None:
@@ -177,6 +220,7 @@ def examine(checklist: Checklist, inspection: Inspection) -> Examined:
         verdict=verdict(checklist, causes, looked),
         may_string=may_string(probability, danger, Clearing(checklist, found, gain, shows)),
         settled_by=settled_by,
+        looked_at=looked,
         reasoner=reasoner,
     )
 

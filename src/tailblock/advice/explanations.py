@@ -67,7 +67,10 @@ class Explanation:
 
 @dataclass(frozen=True, slots=True)
 class Explanations:
-    """The faults in question, the most probable first, and the leading sets of them."""
+    """The faults in question, the most probable first, and the leading sets of them.
+
+    No sets if no reading is off normal: then there is nothing to explain.
+    """
 
     in_question: tuple[str, ...]
     sets: tuple[Explanation, ...]
@@ -92,6 +95,8 @@ def explanations(
         Of each of them the readings for and against it.
     """
     asked = tuple(c.id for c in causes if _in_question(c, reasons[c.id], readings))[:MOST_FAULTS]
+    if not readings:
+        return Explanations((), ())
     nodes = {compiled.node_of(fault): fault for fault in asked}
     found = [
         joint for joint in reasoner.best_sets(list(nodes), MOST_SETS) if joint.probability >= LEAST

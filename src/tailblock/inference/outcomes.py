@@ -11,6 +11,7 @@ their parents. Nodes without an asked finding below them are left out, since the
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -31,7 +32,7 @@ from tailblock.inference.tree import CELL_LIMIT, grow
 from tailblock.network.arrays import Finding, Network, Side
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Sequence
+    from collections.abc import Sequence
 
     from tailblock.inference.sampling import States
     from tailblock.inference.tree import Forest
@@ -143,66 +144,56 @@ _Products = dict[int, tuple["FloatArray", dict[int, "FloatArray"]]]
 
 def _open(network: Network) -> tuple[FactorGraph, _Products]:
     """Return the graph with a version of the tables for each outcome, and the rank-one parts."""
-    gates: list[list[NoisyOr]] = [
-        [NoisyOr(node, alone, network.parents[node], network.strengths[node])]
-        for node, alone in enumerate(network.alone.tolist())
+    gates = [
+        NoisyOr(node, alone, network.parents[node], network.strengths[node])
+        for node, alone in enumerate(network.alone)
     ]
     factors: list[Factor] = []
     products: _Products = {}
     for k, finding in enumerate(network.findings):
         one_sided = finding.low.top == 0 or finding.high.top == 0
         if one_sided and len(finding.parents) > DENSE_PARENTS:
-            upward = finding.low.top == 0
-            side = finding.high if upward else finding.low
-            levels = range(side.top + 1)
-            by_level = [_seen_on(k, side, level) for level in levels]
-            scale = np.log(side.leak)
-            gates.append(by_level if upward else by_level[::-1])
-            turn = slice(None) if upward else slice(None, None, -1)
-            pairs = {
-                parent: np.stack([np.ones(len(levels)), side.cumulative[row]])[:, turn]
-                for row, parent in enumerate(side.parents)
-            }
-            products[k] = scale[turn], pairs
+            gate, products[k] = _by_level(k, finding)
+            gates.append(gate)
         else:
             table = outcome_table(finding, finding.parents)
             factors.append(Factor(finding.parents, table, owner=k))
     groupings = group_causes(
         len(network),
-        [(versions[0].output, versions[0].causes) for versions in gates],
+        [(gate.output, gate.causes) for gate in gates],
         [factor.scope for factor in factors],
     )
     variables = len(network)
-    for versions, grouping in zip(gates, groupings, strict=True):
-        made: list[list[Factor]] = [[] for _ in versions]
-        # every version has the same gates, so all of them use the same variables
-        used = [
-            divorce(gate, grouping, variables, to) for gate, to in zip(versions, made, strict=True)
-        ]
-        variables = used[0]
-        owner = versions[0].owner
-        factors.extend(made[0] if owner is None else _together(owner, made))
+    for gate, grouping in zip(gates, groupings, strict=True):
+        made: list[Factor] = []
+        variables = divorce(gate, grouping, variables, made)
+        # the inner gates of a finding have numbers that depend on the answer too: they are its own
+        factors += made if gate.owner is None else [replace(f, owner=gate.owner) for f in made]
     return FactorGraph(variables, tuple(factors), ()), products
 
 
-def _together(owner: int, versions: Sequence[Sequence[Factor]]) -> Iterator[Factor]:
-    """Yield the factors of a finding, each with its tables in all versions.
+def _by_level(
+    owner: int, finding: Finding
+) -> tuple[NoisyOr, tuple[FloatArray, dict[int, FloatArray]]]:
+    """Return "exactly this outcome" of a one-sided finding, for all outcomes at once.
 
-    The inner gates are among them: their numbers depend on the answer too.
+    A noisy-OR of "some parent brings it to this level, given that none goes beyond" (on in any
+    case at level 0), and the product "none goes beyond": the logarithm of the leak's share and
+    what each parent multiplies.
     """
-    for alike in zip(*versions, strict=True):
-        table = np.stack([one.table for one in alike], axis=-1)
-        yield Factor(alike[0].scope, table, owner=owner)
-
-
-def _seen_on(owner: int, side: Side, level: int) -> NoisyOr:
-    """Return the noisy-OR of "some parent brings it to this level", given that none goes beyond.
-
-    At level 0 it is on in any case.
-    """
-    if level == 0:
-        return NoisyOr(None, 1.0, side.parents, (0.0,) * len(side.parents), owner=owner)
-    within, beyond = side.cumulative[:, level], side.cumulative[:, level - 1]
+    upward = finding.low.top == 0
+    side = finding.high if upward else finding.low
+    turn = slice(None) if upward else slice(None, None, -1)
+    within = np.vstack([side.leak, side.cumulative])
+    beyond = np.hstack([np.zeros((len(within), 1)), within[:, :-1]])
     milder = np.divide(beyond, within, out=np.ones_like(within), where=within > 0.0)
-    below = float(side.leak[level - 1] / side.leak[level]) if side.leak[level] > 0.0 else 0.0
-    return NoisyOr(None, 1.0 - below, side.parents, tuple((1.0 - milder).tolist()), owner=owner)
+    milder[1:, 0] = 1.0  # at level 0 the leak alone is on
+    leak, *strengths = (1.0 - milder)[:, turn]
+    gate = NoisyOr(None, leak, side.parents, tuple(strengths), owner=owner)
+    with np.errstate(divide="ignore"):  # a level that needs a cause
+        scale = np.log(side.leak)[turn]
+    pairs = {
+        parent: np.stack([np.ones(side.top + 1), side.cumulative[row]])[:, turn]
+        for row, parent in enumerate(side.parents)
+    }
+    return gate, (scale, pairs)

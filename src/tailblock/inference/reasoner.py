@@ -17,7 +17,7 @@ import numpy as np
 from tailblock.inference.beliefs import Beliefs, ImpossibleEvidence, Prediction
 from tailblock.inference.columns import log_totals, suppose
 from tailblock.inference.explanations import best_sets
-from tailblock.inference.factors import build
+from tailblock.inference.factors import build, scaled
 from tailblock.inference.hypotheses import columns_of, read_back
 from tailblock.inference.outward import Change, spread
 from tailblock.inference.propagate import calibrate
@@ -60,9 +60,7 @@ class Reasoner:
             Exact inference is out of reach; nothing has been computed yet.
         """
         self.network = network
-        self.evidence = Evidence(
-            {k: tuple(_scaled(row)) for k, row in evidence.soft.items()}, evidence.hard
-        )
+        self.evidence = scaled(evidence)
         self._graph = build(network, self.evidence)
         self._forest = grow(self._graph, limit)
         self._weights, self._log_scale = self._products()
@@ -96,7 +94,7 @@ class Reasoner:
         constants = float(np.prod([float(factor.table) for factor in self._forest.constants]))
         if constants == 0.0:
             return -np.inf
-        return self._calibrated.log_total + float(np.log(constants)) + self._log_scale
+        return float(self._calibrated.log_total) + float(np.log(constants)) + self._log_scale
 
     @cached_property
     def beliefs(self) -> Beliefs:
@@ -247,11 +245,6 @@ class Reasoner:
 
     def _possible(self, soft: dict[int, tuple[float, ...]], hard: dict[int, bool]) -> bool:
         return bool(np.isfinite(Reasoner(self.network, Evidence(soft, hard)).log_evidence))
-
-
-def _scaled(likelihood: Sequence[float]) -> Sequence[float]:
-    peak = max(likelihood)
-    return likelihood if peak in (0.0, 1.0) else [value / peak for value in likelihood]
 
 
 def _frozen(array: FloatArray) -> FloatArray:
