@@ -46,9 +46,9 @@ HELD_BACK = many(
         ]
     }
 )
-CAUSES = answer(
-    visit=PLACE,
-    faults=many(
+_CAUSES = {
+    "visit": PLACE,
+    "faults": many(
         obj(
             id=ID,
             name=TEXT,
@@ -59,7 +59,25 @@ CAUSES = answer(
             lead=MINUTES,
         )
     ),
-    exact={"const": True},
+    "exact": {"const": True},
+}
+CAUSES = answer(**_CAUSES)
+BITS = {"type": "number", "minimum": 0}
+CAUSES_EXPLAINED = answer(
+    **_CAUSES,
+    explanations=obj(
+        in_question=IDS,
+        sets=many(
+            obj(
+                faults=IDS,
+                probability=CHANCE,
+                readings=many(
+                    obj(check=ID, visit=PLACE, fault={"oneOf": [ID, {"type": "null"}]}, bits=BITS)
+                ),
+            )
+        ),
+    ),
+    surprises=many(obj(check=ID, visit=PLACE, bits=BITS, named={"type": "boolean"})),
 )
 NEXT = answer(
     advice=many(

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import json
+import math
 import re
 from typing import TYPE_CHECKING
 
 import pytest
 
-from cli.shapes import ACCEPT, CAUSES, NEXT, RECORD, WHY, fits
+from cli.shapes import ACCEPT, CAUSES, CAUSES_EXPLAINED, NEXT, RECORD, WHY, fits
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -41,6 +42,46 @@ def test_causes_in_words(run: Run) -> None:
     run(*OPEN)
     lines = run("causes", "job.yaml").out.splitlines()
     assert re.fullmatch(r" +87 % +10 %  Bridge lifting \(bridge-lifting\)", lines[1])
+
+
+def test_causes_explained_adds_keys_and_changes_none(run: Run) -> None:
+    run(*OPEN)
+    plain = run("causes", "job.yaml", "--json").data
+    data = run("causes", "job.yaml", "--explain", "--json").data
+    fits(data, CAUSES_EXPLAINED)
+    assert {name: data[name] for name in plain} == plain
+    assert data["explanations"]["in_question"] == ["bridge-lifting"]
+    first, other = data["explanations"]["sets"]
+    assert first["faults"] == ["bridge-lifting"]
+    assert first["probability"] == pytest.approx(plain["faults"][0]["probability"])
+    assert other["faults"] == []
+    assert first["probability"] + other["probability"] == pytest.approx(1.0)
+    (covered,) = first["readings"]
+    # the level `open` has 0.604 with the fault and 0.01 without it (see above)
+    assert (covered["check"], covered["visit"]) == ("bridge-feeler", 1)
+    assert covered["fault"] == "bridge-lifting"
+    assert covered["bits"] == pytest.approx(math.log2(0.604 / 0.01), rel=1e-6)
+    # before any reading: 0.1 x 0.604 + 0.9 x 0.01
+    (surprise,) = data["surprises"]
+    assert surprise["bits"] == pytest.approx(-math.log2(0.0694), rel=1e-6)
+    assert surprise["named"] is False
+
+
+def test_causes_explained_in_words(run: Run) -> None:
+    run(*OPEN)
+    lines = run("causes", "job.yaml", "--explain").out.splitlines()
+    at = lines.index("Together, with 87 %:")
+    assert lines[at + 1 : at + 4] == [
+        "  Bridge lifting (bridge-lifting)",
+        "    covers Feel for an open seam",
+        "Or, with 13 %: without Bridge lifting.",
+    ]
+    assert lines[-1] == "No reading surprises by more than 6.6 bits, given all others."
+
+
+def test_nothing_off_normal_is_nothing_to_explain(run: Run) -> None:
+    run("record", "job.yaml", "bridge-light", "none")
+    assert "nothing to explain" in run("causes", "job.yaml", "--explain").out
 
 
 def test_next_names_checks_and_what_is_held_back(run: Run) -> None:

@@ -104,3 +104,10 @@ def test_a_finding_left_out_takes_its_impossibility_with_it() -> None:
     rest = Evidence({j: row for j, row in evidence.soft.items() if j != k})
     assert with_all == pytest.approx(reasoner.log_evidence, rel=1e-12)
     assert without == pytest.approx(Reasoner(network, rest).log_evidence, rel=1e-12)
+
+
+def test_no_column_is_no_answer() -> None:
+    network = random_network(414, 5)
+    assert Reasoner(network, random_evidence(network, 1, 4)).log_evidence_if([]).shape == (0,)
+    none = np.empty((0, 2), dtype=np.int64)
+    assert Answers(network, [0, 1]).log_probability(none).shape == (0,)

@@ -30,18 +30,31 @@ LISTED = 0.05  # the text leaves out what is less probable than this, and says h
 MOST = 15  # lines of a list that a person reads
 
 
-def causes(file: File, checklists: Checklists = None, as_json: Json = False) -> None:
+def causes(
+    file: File,
+    checklists: Checklists = None,
+    explain: Annotated[
+        bool,
+        typer.Option("--explain", help="Also: which faults together, and what surprises."),
+    ] = False,
+    as_json: Json = False,
+) -> None:
     """List the probable causes."""
     from tailblock.cli.output import Screen, print_data
     from tailblock.cli.session import Session
+    from tailblock.cli.together import show_together, together_data
 
     examined = Session.open(file, checklists).examined
     if as_json:
         fields = ("id", "name", "part", "probability", "prior", "decibans", "lead")
         faults = [{name: getattr(cause, name) for name in fields} for cause in examined.causes]
-        print_data({"visit": examined.visit + 1, "faults": faults, "exact": True})
+        data = {"visit": examined.visit + 1, "faults": faults, "exact": True}
+        print_data({**data, **together_data(examined)} if explain else data)
         return
-    show_causes(Screen(), examined)
+    screen = Screen()
+    show_causes(screen, examined)
+    if explain:
+        show_together(screen, examined)
 
 
 def show_causes(screen: Screen, examined: Examined) -> None:

@@ -120,6 +120,8 @@ def log_totals(
         The evidence that varies; choices is columns x slots, the version that each column takes.
     """
     total = np.zeros(len(choices))
+    if not len(choices):
+        return total
     for s, slot in enumerate(slots):
         total += slot.log_scale[choices[:, s]]
     for factor in forest.constants:

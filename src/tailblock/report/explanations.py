@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from tailblock.report.model import Covers, Explanation, Together
+from tailblock.report.model import Covers, Explanation, OtherExplanation, Together
 from tailblock.report.sentences import NOT_OUTSIDE, NOTHING_OFF_NORMAL, OUTSIDE, TOGETHER
 from tailblock.report.wording import percent
 
@@ -28,10 +28,12 @@ def together(examined: Examined, said: Callable[[str, int], str]) -> Together:
     """
     found = examined.explanations
     faults = examined.checklist.faults
+    first, others = (found.sets[0], found.sets[1:]) if found.sets else (None, ())
     return Together(
+        method=TOGETHER if first else NOTHING_OFF_NORMAL,
         asked=tuple(faults[id_].name for id_ in found.in_question),
-        leading=tuple(_explanation(examined, one) for one in found.sets),
-        method=TOGETHER if found.sets else NOTHING_OFF_NORMAL,
+        leading=_explanation(examined, first) if first else None,
+        others=tuple(_other(examined, first, other) for other in others) if first else (),
         surprising=tuple(_surprising(examined, said)),
         outside=_outside(examined),
     )
@@ -51,6 +53,17 @@ def _explanation(examined: Examined, one: advice.Explanation) -> Explanation:
         uncovered=tuple(
             reading_name(examined, reading.check, reading.visit) for reading in one.uncovered
         ),
+    )
+
+
+def _other(
+    examined: Examined, first: advice.Explanation, other: advice.Explanation
+) -> OtherExplanation:
+    faults = examined.checklist.faults
+    return OtherExplanation(
+        probability=other.probability,
+        added=tuple(faults[id_].name for id_ in other.faults if id_ not in first.faults),
+        left_out=tuple(faults[id_].name for id_ in first.faults if id_ not in other.faults),
     )
 
 

@@ -283,16 +283,27 @@ class Explanation:
 
 
 @dataclass(frozen=True, slots=True)
-class Together:
-    """The leading joint explanations, the most probable first, and what surprises.
+class OtherExplanation:
+    """Another explanation by what it has more, and what it lacks, than the leading one."""
 
-    `asked` are the faults in question. `surprising` are readings past the limit; `outside` says how
-    all readings stand among those of drawn instruments, or is empty.
+    probability: float
+    added: tuple[str, ...]
+    left_out: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Together:
+    """The leading joint explanation, the next ones, and what surprises.
+
+    `asked` are the faults in question; nothing leads if no reading is off normal. `surprising` are
+    readings past the limit; `outside` says how all readings stand among those of drawn instruments,
+    or is empty.
     """
 
-    asked: tuple[str, ...]
-    leading: tuple[Explanation, ...]
     method: str
+    asked: tuple[str, ...]
+    leading: Explanation | None
+    others: tuple[OtherExplanation, ...]
     surprising: tuple[str, ...]
     outside: str
 

@@ -199,10 +199,10 @@ NOT_SEEN = (
 )
 
 TOGETHER = (
-    "Each line is one way in which the faults in question go together: those named are there, the "
-    "others in question are not; about all other faults it says nothing. In question are faults "
-    "that are not improbable and for which a reading off normal speaks. A reading is covered by "
-    "the fault without which it would be most of a surprise."
+    "The faults in question, as they most probably go together: those named are there, the others "
+    "in question are not; about all other faults this says nothing. In question are faults that "
+    "are not improbable and for which a reading off normal speaks. A reading is covered by the "
+    "fault without which it would be most of a surprise."
 )
 NOTHING_OFF_NORMAL = "No reading is off normal, so there is nothing to explain."
 NOT_OUTSIDE = (
