@@ -84,6 +84,20 @@ def test_a_gate_is_summed_over_and_not_maximised() -> None:
     assert found[4].probability == pytest.approx(0.006075 / 0.18549375, rel=1e-12)
 
 
+def test_the_worked_example_of_the_docs() -> None:
+    # by hand in docs/how-the-numbers-work.md: A or B show with 0.5, the check says yes by itself
+    # with 0.05
+    none = Side((), np.empty((0, 1)), np.ones(1))
+    check = Finding(none, Side((0, 1), np.array([[0.5, 1.0], [0.5, 1.0]]), np.array([0.95, 1.0])))
+    network = Network(np.array([0.1, 0.1]), ((), ()), ((), ()), (check,))
+    found = Reasoner(network, Evidence({0: (0.0, 1.0)})).best_sets([0, 1], 4)
+    by_present = {one.present: one.probability for one in found}
+    joint = {(0,): 0.04725, (1,): 0.04725, (): 0.0405, (0, 1): 0.007625}
+    whole = sum(joint.values())
+    for present, weight in joint.items():
+        assert by_present[present] == pytest.approx(weight / whole, rel=1e-12)
+
+
 def test_all_sets_together_are_certain() -> None:
     network = random_network(21, 9)
     reasoner = Reasoner(network, random_evidence(network, 21, 5))
