@@ -46,7 +46,7 @@ def test_one_key_has_more_than_one_name(note: str, same: str) -> None:
     assert semitones_from_a4(note) == semitones_from_a4(same)
 
 
-@pytest.mark.parametrize("text", ["", "E", "H2", "E22", "E#b2", "82 Hz", "E" * 500])
+@pytest.mark.parametrize("text", ["", "E", "H2", "E22", "E#b2", "E-2", "82 Hz", "E" * 500])
 def test_what_is_no_note_says_so(text: str) -> None:
     with pytest.raises(NotANote, match="is not a note with its octave; write it like E2") as caught:
         note_frequency(text)

@@ -117,7 +117,11 @@ OTHERS = [
     ("1 y", "time", 8766.0),
     ("1/2 h", "time", 0.5),
     ("440 Hz", "frequency", 440.0),
+    ("A2", "frequency", 110.0),  # equal temperament at 440 Hz (ISO 16)
+    ("e2", "frequency", pytest.approx(82.407, abs=0.001)),
+    ("F#3", "frequency", pytest.approx(184.997, abs=0.001)),
     ("5.3 g/m", "mass per length", 5.3),
+    ("0.0003 lb/in", "mass per length", pytest.approx(0.0003 * 453.59237 / 0.0254)),
     ("9 N m", "moment", 9000.0),
     ("9 N·m", "moment", 9000.0),
     ("8400 N mm", "moment", 8400.0),

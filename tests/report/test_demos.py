@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -10,6 +11,7 @@ from tailblock.knowledge.library import Shelves
 from tailblock.knowledge.ready import open_checklist
 from tailblock.pipeline import Examined, examine, open_inspection
 from tailblock.report import Report, build
+from tailblock.report.stringing import stringing
 
 DEMOS = Path(__file__).parents[2] / "demo_inspections"
 
@@ -33,6 +35,18 @@ def test_a_danger_that_no_look_can_clear_is_named_while_others_have_looks(parlou
     assert held.clear_with.endswith(
         "Earlier head repair opening again: no look can clear it, it takes opening or repair."
     )
+
+
+def test_it_is_named_too_while_another_danger_has_to_be_mended() -> None:
+    examined = _examined("ladder-parlour")
+    clearable = set(examined.may_string.because) - set(examined.may_string.no_look)
+    causes = tuple(
+        replace(cause, probability=0.9) if cause.id in clearable else cause
+        for cause in examined.causes
+    )
+    why = stringing(replace(examined, causes=causes)).why
+    assert "It is very likely that the bridge is cracked along its holes. That takes repair" in why
+    assert "the old repair below the head is giving way: no look can clear it" in why
 
 
 def test_the_player_is_asked_only_where_no_look_is_left(parlour: Report) -> None:

@@ -14,9 +14,18 @@ from tailblock.measures.limits import within
 
 STANDARD_PITCH = 440.0  # Hz, the A above middle C: ISO 16:1975
 
-_NOTE = re.compile(r"([A-Ga-g])\s*(#{1,2}|♯|b{1,2}|♭)?\s*(-?\d)", re.ASCII)
+_NOTE = re.compile(r"([A-Ga-g])\s*(#{1,2}|♯|b{1,2}|♭)?\s*(-1|\d)", re.ASCII)
 _STEPS = {"C": -9, "D": -7, "E": -5, "F": -4, "G": -2, "A": 0, "B": 2}  # semitones from A
 _RAISES = {"": 0, "#": 1, "##": 2, "♯": 1, "b": -1, "bb": -2, "♭": -1}
+
+
+def is_note(text: str) -> bool:
+    """Return whether a text names a note with its octave.
+
+    >>> is_note("Bb3"), is_note("110 Hz")
+    (True, False)
+    """
+    return _NOTE.fullmatch(text.strip()) is not None
 
 
 class NotANote(TailblockError, ValueError):

@@ -11,6 +11,7 @@ from math import atan, inf, pi, sin
 
 from tailblock.measures.limits import within
 from tailblock.measures.saddle import share_at_fret_12
+from tailblock.measures.sections import glued_stiffness
 from tailblock.measures.wood import dimensional_change
 
 
@@ -97,12 +98,13 @@ def braced_dome_change(
 ) -> float:
     """Estimate how far the dome of a braced top rises or, negative, sinks with its moisture [mm].
 
-    `q k c^2 / 8`, `k = e d / ((EI_t + EI_b)(1/EA_t + 1/EA_b) + d^2)`: a strip of the top as wide as
-    the braces lie apart swells by `e = C (M_after - M_before)` across its grain, the brace under it
-    does not, and the two bend like a strip of two metals; d is the distance of their middles. The
-    edge of the body and braces that do not lie across the grain take about half (q = 0.5 +- 0.15,
-    from memory). An order of magnitude: within a factor of three of the rule of thumb of 0.3 to 0.6
-    mm for 10 % of humidity (from memory), which is the better forecast where it applies.
+    `q k c^2 / 8`, `k = e d / (EI (1/EA_t + 1/EA_b))`: a strip of the top as wide as the braces lie
+    apart swells by `e = C (M_after - M_before)` across its grain, the brace under it does not, and
+    the two bend like a strip of two metals; d is the distance of their middles, EI their stiffness
+    by `glued_stiffness`. The edge of the body and braces that do not lie across the grain take
+    about half (q = 0.5 +- 0.15, from memory). An order of magnitude: within a factor of three of
+    the rule of thumb of 0.3 to 0.6 mm for 10 % of humidity (from memory), which is the better
+    forecast where it applies.
 
     Parameters
     ----------
@@ -143,11 +145,17 @@ def braced_dome_change(
     within("brace_modulus", brace_modulus, least, inf)
     within("brace_spacing", brace_spacing, brace_width, inf)
     swelling = dimensional_change(1, top_coefficient, moisture_before, moisture_after)
-    top = top_modulus_across * brace_spacing * top_thickness
-    brace = brace_modulus * brace_width * brace_height
-    bending = top * top_thickness**2 / 12 + brace * brace_height**2 / 12
-    apart = (top_thickness + brace_height) / 2
-    curvature = swelling * apart / (bending * (1 / top + 1 / brace) + apart**2)
+    stiffness = glued_stiffness(
+        brace_modulus,
+        brace_width,
+        brace_height,
+        plate_modulus=top_modulus_across,
+        plate_width=brace_spacing,
+        plate_thickness=top_thickness,
+    )
+    give = 1 / (top_modulus_across * brace_spacing * top_thickness)
+    give += 1 / (brace_modulus * brace_width * brace_height)
+    curvature = swelling / give * (top_thickness + brace_height) / 2 / stiffness
     return bending_share * curvature * chord**2 / 8
 
 

@@ -106,8 +106,8 @@ def wound_mass_per_length(
     The standard uncertainties that the table of figures assumes were judged, not measured, each as
     half the span of what is met, divided by sqrt(3): the core between round (q = 0.785) and six-
     sided (0.866), 0.825 +- 0.023; the bronzes from 8600 to 8900 kg/m^3, 8750 +- 90; the turns from
-    95 % to 100 % of touching, 0.98 +- 0.015. Together they come to about 1.7 % of the mass; two
-    diameters read to 0.005 mm add about 2 %.
+    95 % to 100 % of touching, 0.98 +- 0.015. Together they come to 1.6 % of the mass; two diameters
+    known to 0.005 mm add as much on a low E and twice that on a wound G.
 
     Parameters
     ----------

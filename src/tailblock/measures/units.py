@@ -25,6 +25,7 @@ from tailblock.measures.definitions import (
     UnknownUnit,
     find_unit,
 )
+from tailblock.measures.pitch import is_note, note_frequency
 from tailblock.measures.showing import both_systems, show
 
 __all__ = [
@@ -81,7 +82,8 @@ def parse(
     Parameters
     ----------
     text
-        A number, decimal (point or comma) or a fraction, and a unit or none.
+        A number, decimal (point or comma) or a fraction, and a unit or none; for a frequency also a
+        note with its octave (`E2`, `F#3`), A4 being 440 Hz.
     dimension
         One of length, angle, percent, temperature, mass, force, cents, count, time, frequency, mass
         per length, density, stress, moment, bending stiffness.
@@ -108,6 +110,8 @@ def parse(
     >>> parse("0,3 mm", "length").quantity.value
     0.3
     """
+    if dimension == "frequency" and not difference and is_note(text):
+        return Parsed(Quantity(note_frequency(text), dimension), "Hz", assumed=False)
     found = _NUMBER.fullmatch(_plain(text)) if len(text) <= LONGEST else None
     if found is None:
         raise NotAQuantity(text[:LONGEST], dimension)

@@ -36,10 +36,11 @@ def stringing(examined: Examined) -> Stringing:
     checks = examined.checklist.checks
     visits = examined.inspection.visits[: examined.visit + 1]
     looks = looks_that_clear(examined)
-    no_look = () if not looks else found.no_look
+    settled = _settled(examined)
+    no_look = _no_look(examined) if looks or settled else []
     why = [_because(examined, [fault for fault in found.because if fault not in no_look])]
     if found.because and not looks:
-        why.append(MEND_FIRST if _settled(examined) else LOOKING_CANNOT_CLEAR)
+        why.append(MEND_FIRST if settled else LOOKING_CANNOT_CLEAR)
     if no_look:
         why.append(f"{_because(examined, no_look).removesuffix('.')}: {NO_LOOK}.")
     return Stringing(
@@ -63,6 +64,12 @@ def _settled(examined: Examined) -> bool:
     return any(
         cause.probability >= SETTLED for cause in named(examined, examined.may_string.because)
     )
+
+
+def _no_look(examined: Examined) -> list[str]:
+    """Return the dangers that no look can clear, but for those that are mended in any case."""
+    causes = named(examined, examined.may_string.no_look)
+    return [cause.id for cause in causes if cause.probability < SETTLED]
 
 
 def looks_that_clear(examined: Examined) -> tuple[str, ...]:

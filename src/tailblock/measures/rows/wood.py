@@ -78,7 +78,7 @@ ROWS = (
         season_dome.braced_dome_change,
         "chord moisture_before moisture_after top_coefficient top_thickness top_modulus_across "
         "brace_spacing brace_width brace_height brace_modulus bending_share",
-        "q k c^2 / 8, k = e d / ((EI t + EI b)(1/EA t + 1/EA b) + d^2), e = C (M after - M before)",
+        "q k c^2 / 8, k = e d / (EI (1/EA t + 1/EA b)), e = C (M after - M before)",
         f"composite beam of two layers (Timoshenko 1925, {FROM_MEMORY}); the share {FROM_MEMORY}",
     ),
     row(
