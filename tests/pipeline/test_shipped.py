@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 
 from oracles import bayes_library
+from tailblock.inference import Reasoner
 from tailblock.inspection.likelihood import likelihood
 from tailblock.knowledge.library import Shelves
 from tailblock.knowledge.ready import open_checklist
@@ -131,3 +132,35 @@ visits:
 
     with pytest.raises(Contradiction, match=r"look on 2031-03-02, crack confirmed as absent"):
         examine(*open_inspection(file, sure))
+
+
+def test_the_leading_explanations_are_the_most_frequent_in_exact_draws(examined: Examined) -> None:
+    # 20,000 joint states drawn from the same tree by other code; four standard errors
+    found = examined.explanations
+    nodes = [examined.compiled.node_of(fault) for fault in found.in_question]
+    drawn = examined.reasoner.draw(20_000, np.random.default_rng(0))[:, nodes]
+    assert found.sets
+    for one in found.sets:
+        present = np.array([fault in one.faults for fault in found.in_question])
+        share = float((drawn == present).all(axis=1).mean())
+        error = (one.probability * (1.0 - one.probability) / 20_000) ** 0.5
+        assert abs(share - one.probability) <= 4.0 * error
+    chances = [one.probability for one in found.sets]
+    assert chances == sorted(chances, reverse=True)
+
+
+def test_the_surprise_of_a_reading_is_its_predicted_chance(examined: Examined) -> None:
+    # by the engine's other way: what a reader without the reading would have predicted
+    found = {(one.check, one.visit): one.bits for one in examined.surprises}
+    evidence = examined.reasoner.evidence
+    for k, row in list(evidence.soft.items())[::4]:
+        rest = Evidence({j: other for j, other in evidence.soft.items() if j != k}, evidence.hard)
+        (predicted,) = Reasoner(examined.compiled.network, rest).predict([k])
+        name = examined.compiled.findings[k]
+        bits = -np.log2(predicted.chance @ np.array(row))
+        assert found[name.check, name.visit] == pytest.approx(float(bits), abs=1e-8)
+
+
+def test_the_shipped_inspections_are_within_what_the_checklist_knows(examined: Examined) -> None:
+    assert examined.surprise is not None
+    assert not examined.surprise.outside
