@@ -110,7 +110,10 @@ class Examined:
     @cached_property
     def surprise(self) -> Whole | None:
         """Return how the readings stand among those of drawn instruments; for the report."""
-        return whole(self.reasoner, self.checklist.limits)
+        asked = {self.compiled.findings[k].check for k in self.reasoner.evidence.soft}
+        traits = self.inspection.instrument.traits
+        through_gauge = reported_by_check(self.checklist, traits, asked)
+        return whole(self.compiled, self.reasoner, through_gauge, self.checklist.limits)
 
     @cached_property
     def steadiness(self) -> Steadiness:

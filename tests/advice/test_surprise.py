@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -12,8 +12,9 @@ import pytest
 from advice.shop import SHOP, Bench, bench
 from oracles.enumeration import enumerate_all, outcomes_of
 from tailblock.advice import surprise
+from tailblock.advice.gauge import reported_by_check
 from tailblock.knowledge.entries import Scales
-from tailblock.network.arrays import Evidence
+from tailblock.network.arrays import Evidence, FloatArray
 
 if TYPE_CHECKING:
     from tailblock.knowledge.checklist import Checklist
@@ -82,8 +83,16 @@ def test_the_limit_of_the_checklist_decides_what_is_named(read_checklist: Read) 
     assert [one.named for one in mild] == [False, False]
 
 
+def gauges(it: Bench) -> Mapping[str, FloatArray]:
+    return reported_by_check(it.shop, {"bridge": "pin"}, it.shop.checks)
+
+
+def placed(it: Bench) -> surprise.Whole | None:
+    return surprise.whole(it.compiled, it.reasoner, gauges(it), it.shop.limits)
+
+
 def exact_share(it: Bench) -> float:
-    """Return the chance of readings no likelier than these, by enumeration of all readings."""
+    """Return the chance of reporting readings no likelier than these, by enumeration."""
     network = it.compiled.network
     asked = list(it.evidence.soft)
     truth = enumerate_all(network, Evidence())
@@ -97,7 +106,16 @@ def exact_share(it: Bench) -> float:
         for said in np.ndindex(*shape)
     }
     ours = chance[tuple(int(np.argmax(it.evidence.soft[k])) for k in asked)]
-    return sum(p for p in chance.values() if p <= ours * (1 + 1e-9))
+    mixed = [
+        gauges(it).get(it.compiled.findings[k].check, np.eye(network.findings[k].outcomes))
+        for k in asked
+    ]
+    no_likelier = [said for said, p in chance.items() if p <= ours * (1 + 1e-9)]
+    return sum(
+        p * math.prod(float(k[t, r]) for k, t, r in zip(mixed, true, said, strict=True))
+        for said in no_likelier
+        for true, p in chance.items()
+    )
 
 
 @pytest.mark.parametrize(
@@ -113,22 +131,25 @@ def test_the_share_is_that_of_all_possible_readings(
     read_checklist: Read, answers: dict[str, str]
 ) -> None:
     it = bench(read_checklist(SHOP), answers)
-    found = surprise.whole(it.reasoner, it.shop.limits)
+    found = placed(it)
     assert found is not None
     truth = exact_share(it)
     # five standard errors of a share of that many
-    assert abs(found.share - truth) <= 5 * math.sqrt(truth * (1 - truth) / found.sampled) + 1e-12
+    assert (
+        abs(found.share - truth)
+        <= 5 * math.sqrt(max(truth * (1 - truth), 0.0) / found.sampled) + 1e-12
+    )
 
 
 def test_what_the_checklist_does_not_know_is_outside(read_checklist: Read) -> None:
     it = bench(read_checklist(STRANGE), {"look": "high", "feel": "flat"})
-    found = surprise.whole(it.reasoner, it.shop.limits)
+    found = placed(it)
     assert found is not None
     assert found.outside
     assert found.sampled == surprise.SAMPLED
     assert exact_share(it) < 0.01
     usual = bench(read_checklist(STRANGE), {"look": "flat", "feel": "flat"})
-    plain = surprise.whole(usual.reasoner, usual.shop.limits)
+    plain = placed(usual)
     assert plain == surprise.Whole(1.0, surprise.FIRST, outside=False)
 
 
@@ -139,9 +160,9 @@ def test_stopping_early_says_the_same_as_all_would_have_said(
     for lamp in ("shut", "slight", "open"):
         for belly in ("-3 mm", "0 mm", "1.9 mm", "4.5 mm"):
             it = bench(shop, {"lamp": lamp, "belly": belly, "story": "hot"})
-            early = surprise.whole(it.reasoner, shop.limits)
+            early = placed(it)
             monkeypatch.setattr(surprise, "FIRST", surprise.SAMPLED)
-            late = surprise.whole(it.reasoner, shop.limits)
+            late = placed(it)
             monkeypatch.undo()
             assert early is not None
             assert late is not None
@@ -150,7 +171,7 @@ def test_stopping_early_says_the_same_as_all_would_have_said(
 
 def test_nothing_read_stands_nowhere(read_checklist: Read) -> None:
     it = bench(read_checklist(SHOP), {})
-    assert surprise.whole(it.reasoner, it.shop.limits) is None
+    assert placed(it) is None
     assert surprise.surprises(it.compiled, it.reasoner, it.shop.limits) == ()
 
 
@@ -159,4 +180,4 @@ def test_what_is_out_of_reach_is_not_guessed(
 ) -> None:
     monkeypatch.setattr(surprise, "LIMIT", 4)
     it = bench(read_checklist(SHOP), {"lamp": "open", "belly": "0 mm"})
-    assert surprise.whole(it.reasoner, it.shop.limits) is None
+    assert placed(it) is None

@@ -9,8 +9,9 @@ In: the names, a reasoner to ask, what was entered. Out: `Surprise`s, and on req
   better one and a share of the other.
 - All readings: the share of instruments, drawn from the same network without any reading and asked
   the same checks, whose readings are no likelier together than these. There every reading counts
-  as the level that it fits best, since a drawn instrument answers in levels too. Each probability
-  is exact; the share is a Monte Carlo p-value. It need not be precise where it is large, so that
+  as the level that it fits best, since a drawn instrument answers in levels too: as its gauges
+  would report them, which mix neighbouring levels up as ours may have done. Each probability is
+  exact; the share is a Monte Carlo p-value. It need not be precise where it is large, so that
   a tenth of the instruments is weighed first, as in sequential tests (J. Besag and P. Clifford,
   "Sequential Monte Carlo p-values", 1991, from memory).
 """
@@ -26,13 +27,16 @@ import numpy as np
 from tailblock.inference import Answers, Supposition, TooWide, say
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from tailblock.inference import Reasoner
     from tailblock.knowledge.entries import Scales
+    from tailblock.network.arrays import FloatArray
     from tailblock.network.compile import Compiled
 
 SAMPLED = 999  # instruments: one share is then a thousandth
 FIRST = 99  # so many are weighed first: where enough of them are no likelier, it is decided
-LIMIT = 1 << 18  # table cells for one instrument; all of them then take some seconds
+LIMIT = 1 << 17  # table cells for one instrument; all of them then take some seconds
 SEED = 999  # the same report on any day and any machine
 _ROUNDING = 1e-9
 
@@ -76,7 +80,14 @@ def surprises(compiled: Compiled, reasoner: Reasoner, limits: Scales) -> tuple[S
     return tuple(sorted(found, key=lambda one: -one.bits))
 
 
-def whole(reasoner: Reasoner, limits: Scales, *, seed: int = SEED) -> Whole | None:
+def whole(
+    compiled: Compiled,
+    reasoner: Reasoner,
+    reported: Mapping[str, FloatArray],
+    limits: Scales,
+    *,
+    seed: int = SEED,
+) -> Whole | None:
     """Return where the readings stand among those of drawn instruments.
 
     What would be said of all 999 is said: if the first 99 hold as many that are no likelier as the
@@ -86,6 +97,9 @@ def whole(reasoner: Reasoner, limits: Scales, *, seed: int = SEED) -> Whole | No
     ----------
     reasoner
         Its network is drawn from, without its evidence; what was confirmed counts for neither side.
+    reported
+        Of measured checks the chance that the gauge reports a level (column) where another is true
+        (row).
 
     Returns
     -------
@@ -101,6 +115,11 @@ def whole(reasoner: Reasoner, limits: Scales, *, seed: int = SEED) -> Whole | No
     dice = np.random.default_rng(seed)
     states = reasoner.draw(SAMPLED, dice, evidence=False)
     theirs = say(reasoner.network, asked, states, dice)
+    for column, k in enumerate(asked):
+        mixed = reported.get(compiled.findings[k].check)
+        if mixed is not None:
+            at_most = mixed.cumsum(axis=1)[theirs[:, column], :-1]
+            theirs[:, column] = (dice.random((SAMPLED, 1)) >= at_most).sum(axis=1)
     best = [[int(np.argmax(row)) for row in reasoner.evidence.soft.values()]]
     # equal answers may differ in their last digits, so they count as equal from there on
     ours = float(answers.log_probability(np.array(best))[0]) + _ROUNDING
