@@ -189,16 +189,21 @@ class _Climb:
         self.passed.append(_Passed(pattern, up / np.where(peak > 0.0, peak, 1.0), log_scale))
 
     def _base(self, b: int) -> FloatArray:
-        """Return what all columns share of a bag's table."""
+        """Return what all columns share of a bag's table, also of what comes from below."""
         bag = self.forest.bags[b]
         base = table_of(bag, without=self.owners)
         for axis, variable in enumerate(bag.variables[: bag.residual]):
             if variable < len(self.weights):
                 base.reshape(1 << axis, 2, -1)[:, 1] *= self.weights[variable]
+        for child in self.forest.children[b]:
+            message, lining = self.passed[child].message, self.forest.bags[child].lining
+            if message.shape[1] == 1:
+                whole = base.reshape(lining.whole)
+                whole *= message.reshape(lining.part)
         return base
 
     def _table(self, b: int, base: FloatArray, some: Choices) -> FloatArray:
-        """Return the table of a bag for some columns, what comes from below included."""
+        """Return the table of a bag for some columns."""
         table = np.repeat(base[:, None], len(some), axis=1)
         for s, where, versions in self.at[b]:
             version = versions[:, self.choices[some, s]]
@@ -210,6 +215,8 @@ class _Climb:
                 whole *= version.reshape(*where.part, -1)
         for child in self.forest.children[b]:
             lining, passed = self.forest.bags[child].lining, self.passed[child]
+            if passed.message.shape[1] == 1:
+                continue  # in what all columns share
             whole = table.reshape(*lining.whole, -1)
             whole *= passed.message[:, passed.pattern[some]].reshape(*lining.part, -1)
         return table
