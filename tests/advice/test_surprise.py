@@ -153,6 +153,16 @@ def test_what_the_checklist_does_not_know_is_outside(read_checklist: Read) -> No
     assert plain == surprise.Whole(1.0, surprise.FIRST, outside=False)
 
 
+def test_the_limit_of_the_checklist_decides_what_is_outside(read_checklist: Read) -> None:
+    it = bench(read_checklist(SHOP), {"lamp": "slight", "belly": "-3 mm", "story": "none"})
+    share = exact_share(it)
+    for limit in (share / 2, share * 2):
+        limits = Scales(outside=limit)
+        found = surprise.whole(it.compiled, it.reasoner, gauges(it), limits)
+        assert found is not None
+        assert found.outside == (share < limit)
+
+
 def test_stopping_early_says_the_same_as_all_would_have_said(
     read_checklist: Read, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -50,6 +50,20 @@ def test_the_best_sets_are_those_of_enumeration(
     assert len({best.present for best in found}) == len(found)
 
 
+@given(questions(), st.sampled_from([0.001, 0.05, 0.3, 0.6]), st.sampled_from([1, 2, 10]))
+def test_only_sets_as_probable_as_asked_are_returned_and_all_of_them(
+    question: tuple[Network, Evidence], least: float, count: int
+) -> None:
+    network, evidence = question
+    truth = enumerate_all(network, evidence)
+    assume(truth.evidence > 1e-12)
+    nodes = list(range(len(network)))
+    probable = sorted((p for p in by_set(truth, nodes).values() if p >= least), reverse=True)
+    assume(all(abs(p - least) > 1e-9 for p in probable))
+    found = Reasoner(network, evidence).best_sets(nodes, count, least)
+    assert [one.probability for one in found] == pytest.approx(probable[:count], abs=EXACT)
+
+
 @pytest.mark.parametrize("seed", range(12))
 def test_ten_best_of_all_nodes_where_families_are_large(seed: int) -> None:
     # up to seven causes a node: the gates of divorced noisy-ORs are summed over, not maximised
@@ -122,3 +136,4 @@ def test_a_question_without_an_end_is_refused_before_memory_runs_out() -> None:
     coins = Network(np.full(40, 0.5), ((),) * 40, ((),) * 40, (Finding(nothing, nothing),))
     with pytest.raises(TooWide):
         Reasoner(coins, Evidence()).best_sets(range(40), 2)
+    assert Reasoner(coins, Evidence()).best_sets(range(40), 2, 0.01) == ()  # and this one ends

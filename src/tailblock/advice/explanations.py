@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from tailblock.inference import JointSet, Reasoner
     from tailblock.network.compile import Compiled
 
+# Conventions of ours, without a source.
 PROBABLE = 0.10  # from here on a fault may be in question
 SPEAKS = 1.0  # decibans: from here on a reading speaks for a fault
 COVERS = 0.5  # bits: by so much a reading must be more of a surprise without its fault
@@ -98,9 +99,7 @@ def explanations(
     if not readings:
         return Explanations((), ())
     nodes = {compiled.node_of(fault): fault for fault in asked}
-    found = [
-        joint for joint in reasoner.best_sets(list(nodes), MOST_SETS) if joint.probability >= LEAST
-    ]
+    found = reasoner.best_sets(list(nodes), MOST_SETS, LEAST)
     covered = _cover(readings, list(nodes), found, reasoner)
     return Explanations(
         asked,

@@ -76,8 +76,12 @@ def _show_first(screen: Screen, examined: Examined, one: Explanation) -> None:
 
 
 def _named(examined: Examined, readings: Sequence[Covered]) -> str:
-    titles = (examined.checklist.checks[reading.check].title for reading in readings)
-    return "; ".join(titles)
+    return "; ".join(_title(examined, reading.check, reading.visit) for reading in readings)
+
+
+def _title(examined: Examined, check: str, visit: int) -> str:
+    several = f", visit {visit + 1}" if examined.visit else ""
+    return f"{examined.checklist.checks[check].title}{several}"
 
 
 def _differs(examined: Examined, first: Explanation, other: Explanation) -> str:
@@ -95,5 +99,5 @@ def _show_surprises(screen: Screen, examined: Examined) -> None:
     if not named:
         screen.say(f"No reading surprises by more than {limit:g} bits, given all others.", "quiet")
     for one in named:
-        title = examined.checklist.checks[one.check].title
+        title = _title(examined, one.check, one.visit)
         screen.say(f"Surprising, so read it again: {title} ({one.bits:.1f} bits)")

@@ -2,9 +2,9 @@
 
 In: a calibrated tree and the nodes in question. Out: `JointSet`s, the most probable first. All
 other variables, the auxiliary gates of divorced noisy-ORs among them, are summed over: an answer
-says nothing about them. (Maximising over a gate instead would be wrong, since whether a cause acts
-is chance and no part of the answer. With the sum inside, one may no longer be exchanged for the
-other, and max-product over the tree would only give a bound.)
+says nothing about them. (Maximising over a gate would be wrong, since whether a cause acts is
+chance and no part of the answer; and as maxima and sums may not change places, max-product over
+the tree would give no more than a bound.)
 
 Instead, each bag hands up one column for every state of the nodes in question below it. The sum
 of a column is the probability of that partial set, and no set that contains it can be more
@@ -54,11 +54,13 @@ class JointSet:
     probability: float
 
 
-def best_sets(calibrated: Calibrated, nodes: Sequence[int], count: int) -> tuple[JointSet, ...]:
+def best_sets(
+    calibrated: Calibrated, nodes: Sequence[int], count: int, least: float = 0.0
+) -> tuple[JointSet, ...]:
     """Return the `count` most probable joint states of some nodes, the most probable first.
 
-    Fewer are returned if no more are possible. Sets of equal probability have no order of their
-    own.
+    Fewer are returned if no more are possible, or as probable as `least`. Sets of equal
+    probability have no order of their own.
 
     Parameters
     ----------
@@ -66,6 +68,8 @@ def best_sets(calibrated: Calibrated, nodes: Sequence[int], count: int) -> tuple
         A tree with beliefs, its evidence being possible.
     nodes
         At most 62 different ones.
+    least
+        The smallest probability that is asked for; above 0 it bounds the work: 1/least columns.
 
     Raises
     ------
@@ -77,14 +81,15 @@ def best_sets(calibrated: Calibrated, nodes: Sequence[int], count: int) -> tuple
     if len(nodes) > MOST_NODES:
         raise ValueError(f"{len(nodes)} nodes; at most {MOST_NODES} can be asked about")
     keep = _BEAM * count
-    while True:
-        found = _Sweep(calibrated, nodes, 0.0, keep).run()
-        if len(found.probability) >= count or found.dropped == 0.0:
-            break
+    found = _Sweep(calibrated, nodes, least, keep).run()
+    while len(found.probability) < count and found.dropped > 0.0:
         keep *= _BEAM
-    last = float(np.sort(found.probability)[-min(count, len(found.probability))])
-    if found.dropped > last:
-        found = _Sweep(calibrated, nodes, last * (1.0 - _ROUNDING), None).run()
+        found = _Sweep(calibrated, nodes, least, keep).run()
+    if found.dropped > 0.0:
+        last = float(np.sort(found.probability)[-count])
+        if found.dropped > last:
+            floor = max(last * (1.0 - _ROUNDING), least)
+            found = _Sweep(calibrated, nodes, floor, None).run()
     best = np.argsort(-found.probability, kind="stable")[:count]
     return tuple(
         JointSet(
@@ -92,7 +97,6 @@ def best_sets(calibrated: Calibrated, nodes: Sequence[int], count: int) -> tuple
             float(found.probability[at]),
         )
         for at in best
-        if found.probability[at] > 0.0
     )
 
 
@@ -125,6 +129,8 @@ class _Sweep:
             below = [c for c in self.calibrated.forest.children[b] if c in self.carried]
             if below or b in self.own or b == root:
                 self._pass(b, below)
+                if not len(self.carried[b][0]):  # nothing is as probable as the floor
+                    return _Found(self.carried[b][0], np.zeros(0), self.dropped)
         sets, column = self.carried[root]
         return _Found(sets, column[0], self.dropped)
 

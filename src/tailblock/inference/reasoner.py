@@ -136,7 +136,9 @@ class Reasoner:
             for k, columns in zip(findings, wanted, strict=True)
         )
 
-    def best_sets(self, nodes: Sequence[int], count: int) -> tuple[JointSet, ...]:
+    def best_sets(
+        self, nodes: Sequence[int], count: int, least: float = 0.0
+    ) -> tuple[JointSet, ...]:
         """Return the most probable joint states of some nodes, all others being summed over.
 
         See `explanations.best_sets`.
@@ -147,7 +149,7 @@ class Reasoner:
             The evidence has probability zero.
         """
         _ = self.beliefs
-        return best_sets(self._calibrated, nodes, count)
+        return best_sets(self._calibrated, nodes, count, least)
 
     def draw(self, count: int, generator: np.random.Generator, *, evidence: bool = True) -> States:
         """Return joint states of all nodes, one a row: given the evidence, or without any.
