@@ -107,6 +107,10 @@ class _Found:
     dropped: float  # the probability of the best partial set that was dropped
 
 
+class _NothingLeft(Exception):
+    """No partial set is as probable as the floor."""
+
+
 class _Sweep:
     """One way up the tree, columns below `floor` and all but the best `keep` dropped."""
 
@@ -128,9 +132,10 @@ class _Sweep:
         for b in range(root + 1):
             below = [c for c in self.calibrated.forest.children[b] if c in self.carried]
             if below or b in self.own or b == root:
-                self._pass(b, below)
-                if not len(self.carried[b][0]):  # nothing is as probable as the floor
-                    return _Found(self.carried[b][0], np.zeros(0), self.dropped)
+                try:
+                    self._pass(b, below)
+                except _NothingLeft:
+                    return _Found(np.zeros(0, dtype=np.int64), np.zeros(0), self.dropped)
         sets, column = self.carried[root]
         return _Found(sets, column[0], self.dropped)
 
@@ -146,6 +151,8 @@ class _Sweep:
             self._guard(len(sets), len(sets_below))
             beside = whole.sum(axis=lining.missing).reshape(-1, len(sets))
             mine, theirs = np.divmod(self._kept(beside.T @ given), len(sets_below))
+            if not len(mine):
+                raise _NothingLeft
             self._guard(len(table), len(mine))
             part = given[:, theirs].reshape(*lining.part, -1)
             table = (whole[..., mine] * part).reshape(len(table), -1)
@@ -160,6 +167,8 @@ class _Sweep:
         sets = (_states(asked)[:, None] | sets).reshape(-1)
         joint = split.reshape(-1, len(sets))
         kept = self._kept(joint.sum(axis=0))
+        if not len(kept):
+            raise _NothingLeft
         weight = self.calibrated.separators[b][:, None]
         given = np.divide(
             joint[:, kept], weight, out=np.zeros((len(joint), len(kept))), where=weight > 0.0
