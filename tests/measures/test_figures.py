@@ -109,7 +109,9 @@ def test_a_figure_given_everything_assumes_nothing() -> None:
 
 
 def test_an_unknown_figure_names_those_there_are() -> None:
-    with pytest.raises(UnknownFigure, match=r"'nonsense' is not a figure; there are tilt_change"):
+    with pytest.raises(
+        UnknownFigure, match=r"'nonsense' is not a figure; `tailblock figure` lists all 111"
+    ):
         evaluate("nonsense", {}, {})
 
 
@@ -119,13 +121,14 @@ def test_a_slip_of_the_pen_names_what_is_near() -> None:
 
 
 def test_no_two_rows_have_one_name() -> None:
-    assert len(FIGURES) == sum(len(region.ROWS) for region in REGIONS)
+    assert len(FIGURES) == sum(map(len, REGIONS.values()))
 
 
 def test_wrong_arguments_name_the_right_ones() -> None:
     with pytest.raises(WrongArguments) as caught:
         evaluate("tilt_change", {"pitch": 1.0, "tilt": 2.0}, {"slop": 0.1})
     assert str(caught.value) == (
-        "tilt_change lacks slack and does not know slop, tilt; it takes pitch, slack"
+        "tilt_change lacks slack and does not know slop, tilt; it takes pitch, slack; "
+        "give slack='2.5 deg'"
     )
     assert isinstance(caught.value, TailblockError)
