@@ -13,6 +13,7 @@ from tailblock.knowledge.entries import UNKNOWN
 from tailblock.knowledge.traits import applies
 from tailblock.measures import both_systems
 from tailblock.report.causes import causes, still_open
+from tailblock.report.climate import climate
 from tailblock.report.cross_checks import cross_checks
 from tailblock.report.findings import findings, said
 from tailblock.report.first_page import players_page
@@ -50,6 +51,7 @@ def build(examined: Examined) -> Report:
         findings=findings(examined),
         confirmed=tuple(_confirmed(examined)),
         cross_checks=cross_checks(examined),
+        climate=climate(examined),
         causes=argued,
         open=still_open(examined),
         next_checks=next_checks(examined, numbers),
