@@ -65,6 +65,12 @@ def test_the_same_set_twice_is_the_same_pull_without_rounding_noise(run: Run) ->
     assert run("figure", *words).out.splitlines()[-1] == "= 1"
 
 
+def test_a_spread_too_small_for_the_rounding_is_not_shown_as_none(run: Run) -> None:
+    # 0.37 / 85 of 1 mm of compensation
+    words = ["rise_of_cut", "cut=0.37 mm", "heel_height=85 mm", "scale_length=648 mm"]
+    assert "= 1.27 mm (3/64 in) ± 0.004 mm" in run("figure", *words).out
+
+
 def test_a_limiting_case_shows_the_formula_alone(run: Run) -> None:
     shown = run("figure", "break_angle", "height=3 mm", "distance=0 mm").out
     assert shown.endswith("  atan(height / distance)\n= 90°\n")

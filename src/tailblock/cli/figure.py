@@ -204,12 +204,18 @@ def _step_value(value: float, unit: str) -> str:
 
 
 def _value(value: float, dimension: str, spread: float) -> str:
-    """Write a value with its standard uncertainty; a spread of temperature has no zero to shift."""
+    """Write a value with its standard uncertainty, which is never shown as none if there is one.
+
+    A spread of temperature has no zero to shift.
+    """
     from tailblock.measures import Quantity, show
+    from tailblock.measures.notation import five_figures
 
     shown = show(Quantity(value, dimension))
     if not spread:
         return shown
+    if show(Quantity(spread, dimension)) == show(Quantity(0.0, dimension)):
+        return f"{shown} ± {five_figures(float(f'{spread:.1g}'))} {_base_unit(dimension)}"
     if dimension == "temperature":
         return f"{shown} ± {spread:.1f} °C ({1.8 * spread:.1f} °F)"
     return f"{shown} ± {show(Quantity(spread, dimension))}"
