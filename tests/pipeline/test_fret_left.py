@@ -42,6 +42,14 @@ def test_a_deep_groove_in_wire_of_good_height_leaves_too_little() -> None:
     assert probability(grooved, "frets-grooved") > 0.8
 
 
+def test_what_a_dressing_would_bring_below_its_least_speaks_for_low_frets() -> None:
+    """0.95 mm less 0.25 is 0.70: under 0.75 mm before a file has touched it."""
+    found = next(
+        cause for cause in examined("0.95 mm", "0.25 mm").causes if cause.id == "frets-low"
+    )
+    assert found.probability > 2 * found.prior
+
+
 def test_the_height_is_not_counted_twice() -> None:
     """What is left speaks for the height; the groove speaks for itself besides."""
     spoken = {one.check for one in examined("0.95 mm", "0.40 mm").heard[0].spoken}
