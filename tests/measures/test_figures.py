@@ -8,7 +8,7 @@ from math import hypot, isfinite
 import pytest
 
 from tailblock.errors import TailblockError
-from tailblock.measures import FIGURES, Figure, UnknownFigure, WrongArguments, evaluate
+from tailblock.measures import FIGURES, Figure, NoAnswer, UnknownFigure, WrongArguments, evaluate
 from tailblock.measures.definitions import EXAMPLES
 from tailblock.measures.figures import REGIONS
 
@@ -106,6 +106,11 @@ def test_a_figure_given_everything_assumes_nothing() -> None:
     value, u = evaluate("fret_position", {"scale_length": 647.7, "fret": 14.0}, {})
     assert value == pytest.approx(359.182, abs=0.001)  # worked here from the ratio 2^(1/12)
     assert u == 0
+
+
+def test_what_divides_by_zero_is_an_error_of_ours() -> None:
+    with pytest.raises(NoAnswer, match=r"^share_at_fret_12: these values have no result"):
+        evaluate("share_at_fret_12", {"scale_length": 0.0, "compensation": 0.0}, {})
 
 
 def test_an_unknown_figure_names_those_there_are() -> None:

@@ -11,8 +11,9 @@ from hypothesis import strategies as st
 from measures.test_figures import ORDINARY
 from tailblock.measures import FIGURES, Figure, evaluate
 from tailblock.measures.definitions import EXAMPLES
+from tailblock.measures.figures import NoAnswer
 from tailblock.measures.notation import names_in
-from tailblock.measures.working import NoAnswer, work_out
+from tailblock.measures.working import work_out
 
 figures = pytest.mark.parametrize("figure", FIGURES.values(), ids=lambda figure: figure.name)
 OWN_UNITS = {"hPa", "1/mm"}  # of steps that no person writes as an argument
@@ -36,6 +37,19 @@ def test_the_steps_come_to_what_the_function_gives(figure: Figure, data: st.Data
         last = working.steps[-1]
         assert last.value == pytest.approx(working.value, rel=1e-7, abs=1e-9)
         assert (last.symbol, last.unit) == (figure.name, figure.result)
+
+
+@figures
+def test_whatever_is_given_has_an_answer_or_an_error_that_says_why(figure: Figure) -> None:
+    ordinary = {name: ORDINARY[name] for name in figure.required}
+    for name in figure.arguments:
+        for value in (0.0, -1.0, 1e9, -1e40, 1e40, 1e300, 1e-300):
+            try:
+                working = work_out(figure.name, ordinary | {name: value}, {name: 1.0})
+            except NoAnswer as refused:
+                assert str(refused).startswith(f"{figure.name}: ")  # noqa: PT017
+            else:
+                assert isfinite(working.value)
 
 
 @figures
@@ -80,6 +94,8 @@ def test_what_is_assumed_is_marked() -> None:
          "share_at_fret_12: these values have no result"),
         ("central_deflection", {"load": 1e300, "span": 1e200, "stiffness": 1.0},
          "central_deflection: these values have no result"),
+        ("rectangular_stiffness", {"modulus": 1e30, "width": 1e30, "height": 1e30},
+         "rectangular_stiffness: these values have no result of a size that is met"),
     ],
 )  # fmt: skip
 def test_what_has_no_answer_is_said(name: str, values: dict[str, float], said: str) -> None:

@@ -11,6 +11,7 @@ from tailblock.measures.figures import (
     FIGURES,
     REGIONS,
     Figure,
+    NoAnswer,
     UnknownFigure,
     WrongArguments,
     evaluate,
@@ -36,7 +37,7 @@ from tailblock.measures.units import (
     parse_duration,
     show,
 )
-from tailblock.measures.working import NoAnswer, Working, work_out
+from tailblock.measures.working import Working, work_out
 
 __all__ = [
     "FIGURES",

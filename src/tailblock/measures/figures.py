@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from tailblock.errors import TailblockError
 from tailblock.measures.definitions import EXAMPLES
+from tailblock.measures.limits import OutOfRange
 from tailblock.measures.rows import action, beams, body, bridge, frets, neck, strings, wood
 from tailblock.measures.rows.row import Figure
 from tailblock.measures.uncertainty import propagate
@@ -21,7 +22,15 @@ from tailblock.measures.uncertainty import propagate
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-__all__ = ["FIGURES", "Figure", "UnknownFigure", "WrongArguments", "evaluate"]
+__all__ = [
+    "FIGURES",
+    "REGIONS",
+    "Figure",
+    "NoAnswer",
+    "UnknownFigure",
+    "WrongArguments",
+    "evaluate",
+]
 
 REGIONS: Mapping[str, tuple[Figure, ...]] = MappingProxyType(
     {
@@ -70,6 +79,17 @@ def _example(figure: Figure, argument: str) -> str:
     return EXAMPLES[figure.arguments[argument]][1].split(" or ")[0]
 
 
+NOT_A_NUMBER = (ArithmeticError, ValueError, TypeError)  # the last of these by a complex root
+
+
+class NoAnswer(TailblockError, ValueError):
+    """A figure does not hold for the values given, or they have no result."""
+
+    def __init__(self, figure: Figure, why: str) -> None:
+        self.figure = figure
+        super().__init__(f"{figure.name}: {why}")
+
+
 def evaluate(name: str, values: Mapping[str, float], u: Mapping[str, float]) -> tuple[float, float]:
     """Return a figure and its standard uncertainty, both in the base unit of its result.
 
@@ -90,6 +110,8 @@ def evaluate(name: str, values: Mapping[str, float], u: Mapping[str, float]) -> 
         An argument is missing or unknown.
     OutOfRange
         The formula does not hold for these values.
+    NoAnswer
+        They have no result: a division by zero, a root of what is negative.
 
     >>> read = {"projection": -1.8, "belly": 5.0, "dome": 2.2}
     >>> value, u = evaluate("aim_without_hump", read, {"projection": 0.26, "belly": 0.31})
@@ -97,7 +119,12 @@ def evaluate(name: str, values: Mapping[str, float], u: Mapping[str, float]) -> 
     (-0.12, 0.64)
     """
     figure, full, spread = complete(name, values, u)
-    return propagate(figure.function, full, spread)
+    try:
+        return propagate(figure.function, full, spread)
+    except OutOfRange:
+        raise
+    except NOT_A_NUMBER as error:
+        raise NoAnswer(figure, f"these values have no result ({figure.formula})") from error
 
 
 def complete(

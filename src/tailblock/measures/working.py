@@ -8,13 +8,12 @@ uncertainty; the steps stand beside it in its row, and a test holds the two toge
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import hypot, isfinite
+from math import hypot
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from tailblock.errors import TailblockError
 from tailblock.measures.definitions import Quantity
-from tailblock.measures.figures import FIGURES, complete
+from tailblock.measures.figures import FIGURES, NOT_A_NUMBER, NoAnswer, complete
 from tailblock.measures.limits import OutOfRange
 from tailblock.measures.notation import FUNCTIONS, in_numbers, in_words, value_of
 from tailblock.measures.season_dome import dome_of_arc
@@ -40,12 +39,7 @@ _CALLED: Mapping[str, Callable[..., float]] = MappingProxyType(
 )
 
 
-class NoAnswer(TailblockError, ValueError):
-    """A figure does not hold for the values given, or they have no result."""
-
-    def __init__(self, figure: Figure, why: str) -> None:
-        self.figure = figure
-        super().__init__(f"{figure.name}: {why}")
+LARGEST = 1e60  # of a number in base units; beyond it nothing can be written for people
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,11 +125,13 @@ def work_out(name: str, values: Mapping[str, float], u: Mapping[str, float]) -> 
         moved = changes(figure.function, full, spread)
     except OutOfRange as error:
         raise NoAnswer(figure, _out_of_range(figure, error)) from error
-    except (ArithmeticError, ValueError, TypeError) as error:  # TypeError: a complex root
+    except NOT_A_NUMBER as error:
         raise NoAnswer(figure, f"these values have no result ({figure.formula})") from error
     total = hypot(*moved.values())
-    if not (isfinite(value) and isfinite(total)):
-        raise NoAnswer(figure, f"these values have no finite result ({figure.formula})")
+    if not (abs(value) < LARGEST and total < LARGEST):
+        raise NoAnswer(
+            figure, f"these values have no result of a size that is met ({figure.formula})"
+        )
     given = tuple(
         Given(
             argument,
@@ -159,6 +155,8 @@ def _steps(figure: Figure, values: Mapping[str, float]) -> tuple[Step, ...]:
             value = value_of(expression, known, _CALLED)
         except (ArithmeticError, ValueError):
             return ()
+        if not abs(value) < LARGEST:
+            return ()
         numbers = in_numbers(expression, known)
         steps.append(Step(symbol, in_words(expression), numbers, value, figure.units[symbol]))
         known[symbol] = value
@@ -168,10 +166,10 @@ def _steps(figure: Figure, values: Mapping[str, float]) -> tuple[Step, ...]:
 def _out_of_range(figure: Figure, error: OutOfRange) -> str:
     """Say what an argument may be, in its own unit."""
     dimension = figure.arguments.get(error.argument)
-    if dimension is None:
+    if dimension is None or not abs(error.value) < LARGEST:
         return str(error)
     value, low, high = (
-        show(Quantity(number, dimension)) if isfinite(number) else ""
+        show(Quantity(number, dimension)) if abs(number) < LARGEST else ""
         for number in (error.value, error.low, error.high)
     )
     bounds = (

@@ -58,7 +58,9 @@ class Figure:
     def about(self) -> str:
         """Return what the figure is, from the first line of its function's docstring."""
         first, *_ = (inspect.getdoc(self.function) or "").partition("\n\n")
-        return " ".join(first.removeprefix("Return ").split()).rpartition(" [")[0]
+        return " ".join(first.removeprefix("Return ").removeprefix("Estimate ").split()).rpartition(
+            " ["
+        )[0]
 
 
 def row(
