@@ -90,6 +90,9 @@ def test_two_wrong_readings_are_said_to_be_more_than_one() -> None:
 def test_readings_that_agree_are_said_to() -> None:
     (line,) = said(AGREES)
     assert line.startswith("The readings agree: none differs from what the others imply")
+    crossed = reported(AGREES).cross_checks
+    assert crossed is not None
+    assert not any("times" in row.difference for row in crossed.rows)
 
 
 def test_the_table_marks_only_what_is_to_be_taken_again() -> None:

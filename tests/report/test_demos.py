@@ -58,7 +58,7 @@ def test_what_is_near_certain_and_costs_most_is_on_page_one(parlour: Report) -> 
     # its starting chance was high, so that three others lead
     assert not any("neck has tipped" in matter.plain for matter in parlour.first_page.matters)
     also = parlour.first_page.also.replace("\N{NO-BREAK SPACE}", " ")
-    assert "the neck has tipped forward a little (99 %, the largest work" in also
+    assert "the neck has tipped forward a little (over 99 %, the largest work" in also
 
 
 def test_no_work_is_planned_on_a_starting_chance(parlour: Report) -> None:

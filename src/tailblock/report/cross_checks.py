@@ -36,7 +36,12 @@ def cross_checks(examined: Examined) -> CrossChecks | None:
         return None
     checks = examined.checklist.checks
     rows = {
-        one.check: _row(one, checks[one.check], take_again=one.check in crossed.take_again)
+        one.check: _row(
+            one,
+            checks[one.check],
+            take_again=one.check in crossed.take_again,
+            agree=not crossed.take_again,
+        )
         for one in crossed.compared
     }
     usual = [checks[check].title for check in crossed.taken_as_usual]
@@ -53,9 +58,13 @@ def cross_checks(examined: Examined) -> CrossChecks | None:
     )
 
 
-def _row(one: reconcile.Compared, check: Check, *, take_again: bool) -> ComparedReading:
+def _row(
+    one: reconcile.Compared, check: Check, *, take_again: bool, agree: bool
+) -> ComparedReading:
     off = shown(one.value - one.implied, LENGTH)
     times = f"{abs(one.slip):.1f}" if abs(one.slip) < 9.95 else f"{abs(one.slip):.0f}"
+    # how far each would have to be wrong is only a question where they do not agree
+    slip = "" if agree else f", {times} times its own ±"
     return ComparedReading(
         id=one.check,
         check=check.title,
@@ -66,7 +75,7 @@ def _row(one: reconcile.Compared, check: Check, *, take_again: bool) -> Compared
         normalised=one.normalised,
         read=f"{shown(one.value, LENGTH)} ± {spread(one.u, LENGTH)}",
         implied=f"{shown(one.implied, LENGTH)} ± {spread(one.implied_u, LENGTH)}",
-        difference=f"{off}, {times} times its own ±",
+        difference=f"{off}{slip}",
         take_again=take_again,
     )
 
