@@ -17,12 +17,63 @@ def test_a_figure_shows_formula_values_and_result(run: Run) -> None:
     ran = run("figure", "fret_position", "scale_length=648 mm")
     assert ran.code == 0
     assert ran.out.splitlines() == [
-        "fret_position",
-        "  L (1 - 2^(-n/12))  [equal temperament]",
+        "fret_position: the distance from the nut to a fret",
+        "  source: equal temperament",
+        "  scale_length = 648.0 mm (25 33/64 in), taken as exact",
         "  fret = 12, assumed",
-        "  scale_length = 648.0 mm (25 33/64 in)",
+        "  fret position = scale length × (1 - 2^(-fret / 12))",
+        "    = 648 × (1 - 2^(-12 / 12))",
+        "    = 324 mm (12 48.5/64 in)",
         "= 324.0 mm (12 48.5/64 in)",
     ]
+
+
+def test_each_step_puts_in_what_the_one_before_gave(run: Run) -> None:
+    # 14th fret of 648 mm by the 12th root of two: 359.35; 2.5 x 85 / 290.65 = 0.7311
+    words = ["heel_cut", "rise=2.5 mm ± 0.3 mm", "heel_height=85 mm", "scale_length=648 mm"]
+    shown = run("figure", *words).out
+    assert (
+        """
+  x join = scale length × (1 - 2^(-join / 12))
+    = 648 × (1 - 2^(-14 / 12))
+    = 359.35 mm (14 9.5/64 in)
+  D = scale length + compensation - x join
+    = 648 + 2 - 359.35
+    = 290.65 mm (11 28.5/64 in)
+  heel cut = rise × heel height / D
+    = 2.5 × 85 / 290.65
+    = 0.73112 mm (.029 in)
+= 0.73 mm (.029 in) ± 0.09 mm (.003 in)
+  the ± comes from rise (100 %)
+"""
+        in shown
+    )
+    data = run("figure", *words, "--json").data
+    assert [step["symbol"] for step in data["steps"]] == ["x_join", "D", "heel_cut"]
+    assert data["steps"][-1]["value"] == pytest.approx(data["value"])
+    assert sum(argument["share"] for argument in data["arguments"]) == pytest.approx(1)
+
+
+def test_a_step_in_a_unit_for_small_things_says_the_one_for_people_too(run: Run) -> None:
+    words = ["stiffness_ratio", "modulus=10 GPa", "width=6 mm", "height=10 mm",
+             "other_modulus=10 GPa", "other_width=6 mm", "other_height=5 mm"]  # fmt: skip
+    assert "    = 5000000 N mm² (5 N m², 1742.3 lbf in²)" in run("figure", *words).out
+
+
+def test_the_same_set_twice_is_the_same_pull_without_rounding_noise(run: Run) -> None:
+    words = ["tension_ratio", "first_gauge=.012 in", "first_gauge_after=.012 in"]
+    assert run("figure", *words).out.splitlines()[-1] == "= 1"
+
+
+def test_a_spread_too_small_for_the_rounding_is_not_shown_as_none(run: Run) -> None:
+    # 0.37 / 85 of 1 mm of compensation
+    words = ["rise_of_cut", "cut=0.37 mm", "heel_height=85 mm", "scale_length=648 mm"]
+    assert "= 1.27 mm (3/64 in) ± 0.004 mm" in run("figure", *words).out
+
+
+def test_a_limiting_case_shows_the_formula_alone(run: Run) -> None:
+    shown = run("figure", "break_angle", "height=3 mm", "distance=0 mm").out
+    assert shown.endswith("  atan(height / distance)\n= 90°\n")
 
 
 def test_spreads_are_carried_to_the_result(run: Run) -> None:
@@ -39,7 +90,7 @@ def test_spreads_are_carried_to_the_result(run: Run) -> None:
 
 def test_a_spread_of_temperature_is_a_difference(run: Run) -> None:
     words = ["equilibrium_moisture", "temperature=70 F ± 1.8 F", "humidity=50 %"]
-    assert "temperature = 21.1 °C (70 °F) ± 1.0 °C" in run("figure", *words).out
+    assert "temperature = 21.1 °C (70 °F) ± 1.0 °C (1.8 °F)" in run("figure", *words).out
 
 
 def test_without_a_name_all_figures_are_listed(run: Run) -> None:
@@ -49,14 +100,49 @@ def test_without_a_name_all_figures_are_listed(run: Run) -> None:
 
 
 @pytest.mark.parametrize(
+    ("word", "names"),
+    [
+        ("beams", ["rectangular_stiffness", "rounded_stiffness", "peaked_stiffness",
+                   "glued_stiffness", "stiffness_ratio", "stiffness_for_weight",
+                   "central_deflection"]),
+        ("heel cap", ["heel_cut", "rise_of_cut"]),
+        ("Aim lost", ["aim_lost"]),
+    ],
+)  # fmt: skip
+def test_a_region_or_a_word_narrows_the_list(word: str, names: list[str], run: Run) -> None:
+    listed = run("figure", word).out
+    assert [line.split(":")[0].strip() for line in listed.splitlines() if ": " in line] == names
+    assert [row["figure"] for row in run("figure", word, "--json").data["figures"]] == names
+
+
+@pytest.mark.parametrize(
     ("words", "said"),
     [
-        (["flux"], "'flux' is not a figure; there are "),
-        (["fret_position"], "fret_position lacks scale_length; it takes scale_length, fret"),
+        (["flux"], "'flux' is not a figure; `tailblock figure` lists all 111"),
+        (["heel", "rise=2 mm"], "'heel' is not a figure; nearest: heel_cut"),
+        (
+            ["fret_position"],
+            "it takes scale_length, fret; give scale_length='0.3 mm'",
+        ),
         (["fret_position", "scale=1 mm"], "fret_position does not know scale; it takes"),
         (["fret_position", "scale_length"], "value scale_length: this is no pair"),
         (["fret_position", "scale_length="], "value scale_length=: this is no pair"),
-        (["fret_position", "scale_length=5 kg"], "'5 kg' is a mass; a length is wanted"),
+        (
+            ["fret_position", "scale_length=5 kg"],
+            "fret_position scale_length: '5 kg' is a mass; a length is wanted",
+        ),
+        (
+            ["season_action", "action=2 mm", "humidity=80 %"],
+            "season_action: humidity is 80 %; the formula holds from 35 % to 60 %",
+        ),
+        (
+            ["six_string_tension", "first_gauge=1 mm", "scale_length=648 mm"],
+            "first_gauge is 1.00 mm (2.5/64 in); the formula holds from 0.25 mm (.010 in) to",
+        ),
+        (
+            ["arch_over_span", "rise=2 mm", "chord=380 mm", "chord_wanted=1e99 mm"],
+            "arch_over_span chord_wanted: ",
+        ),
         (
             ["fret_position", "scale_length=5 mm", "scale_length=6 mm"],
             "scale_length is given twice",

@@ -8,7 +8,7 @@ from math import hypot, isfinite
 import pytest
 
 from tailblock.errors import TailblockError
-from tailblock.measures import FIGURES, Figure, UnknownFigure, WrongArguments, evaluate
+from tailblock.measures import FIGURES, Figure, NoAnswer, UnknownFigure, WrongArguments, evaluate
 from tailblock.measures.definitions import EXAMPLES
 from tailblock.measures.figures import REGIONS
 
@@ -108,8 +108,15 @@ def test_a_figure_given_everything_assumes_nothing() -> None:
     assert u == 0
 
 
+def test_what_divides_by_zero_is_an_error_of_ours() -> None:
+    with pytest.raises(NoAnswer, match=r"^share_at_fret_12: these values have no result"):
+        evaluate("share_at_fret_12", {"scale_length": 0.0, "compensation": 0.0}, {})
+
+
 def test_an_unknown_figure_names_those_there_are() -> None:
-    with pytest.raises(UnknownFigure, match=r"'nonsense' is not a figure; there are tilt_change"):
+    with pytest.raises(
+        UnknownFigure, match=r"'nonsense' is not a figure; `tailblock figure` lists all 111"
+    ):
         evaluate("nonsense", {}, {})
 
 
@@ -119,13 +126,14 @@ def test_a_slip_of_the_pen_names_what_is_near() -> None:
 
 
 def test_no_two_rows_have_one_name() -> None:
-    assert len(FIGURES) == sum(len(region.ROWS) for region in REGIONS)
+    assert len(FIGURES) == sum(map(len, REGIONS.values()))
 
 
 def test_wrong_arguments_name_the_right_ones() -> None:
     with pytest.raises(WrongArguments) as caught:
         evaluate("tilt_change", {"pitch": 1.0, "tilt": 2.0}, {"slop": 0.1})
     assert str(caught.value) == (
-        "tilt_change lacks slack and does not know slop, tilt; it takes pitch, slack"
+        "tilt_change lacks slack and does not know slop, tilt; it takes pitch, slack; "
+        "give slack='2.5 deg'"
     )
     assert isinstance(caught.value, TailblockError)

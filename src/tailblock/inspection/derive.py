@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, cast
 
 from tailblock.inspection.groups import Measured, allowed
 from tailblock.knowledge.traits import applies
-from tailblock.measures.figures import evaluate
+from tailblock.measures.figures import NoAnswer, evaluate
 from tailblock.measures.limits import OutOfRange
 from tailblock.measures.units import parse
 
@@ -83,7 +83,7 @@ def _computed(check: Check, instrument: Instrument, known: Means) -> Measured | 
         used.append(reading)
     try:
         value, spread = evaluate(str(check.derived), values, u)
-    except OutOfRange:
+    except (OutOfRange, NoAnswer):
         return None
     if not _possible(cast("Measure", check.measure), value):
         return None

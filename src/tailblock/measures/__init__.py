@@ -7,7 +7,15 @@ instrument or a file. May import: the standard library and `tailblock.errors`.
 
 from __future__ import annotations
 
-from tailblock.measures.figures import FIGURES, Figure, UnknownFigure, WrongArguments, evaluate
+from tailblock.measures.figures import (
+    FIGURES,
+    REGIONS,
+    Figure,
+    NoAnswer,
+    UnknownFigure,
+    WrongArguments,
+    evaluate,
+)
 from tailblock.measures.limits import OutOfRange
 from tailblock.measures.uncertainty import (
     gauge_uncertainty,
@@ -29,10 +37,13 @@ from tailblock.measures.units import (
     parse_duration,
     show,
 )
+from tailblock.measures.working import Working, work_out
 
 __all__ = [
     "FIGURES",
+    "REGIONS",
     "Figure",
+    "NoAnswer",
     "NotAQuantity",
     "OutOfRange",
     "Parsed",
@@ -42,6 +53,7 @@ __all__ = [
     "UnitMissing",
     "UnknownFigure",
     "UnknownUnit",
+    "Working",
     "WrongArguments",
     "both_systems",
     "days",
@@ -53,4 +65,5 @@ __all__ = [
     "propagate",
     "reported_given_level",
     "show",
+    "work_out",
 ]

@@ -13,6 +13,8 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from tailblock.errors import TailblockError
+from tailblock.measures.definitions import EXAMPLES
+from tailblock.measures.limits import OutOfRange
 from tailblock.measures.rows import action, beams, body, bridge, frets, neck, strings, wood
 from tailblock.measures.rows.row import Figure
 from tailblock.measures.uncertainty import propagate
@@ -20,12 +22,31 @@ from tailblock.measures.uncertainty import propagate
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-__all__ = ["FIGURES", "Figure", "UnknownFigure", "WrongArguments", "evaluate"]
+__all__ = [
+    "FIGURES",
+    "REGIONS",
+    "Figure",
+    "NoAnswer",
+    "UnknownFigure",
+    "WrongArguments",
+    "evaluate",
+]
 
-REGIONS = (bridge, beams, body, neck, action, wood, strings, frets)
+REGIONS: Mapping[str, tuple[Figure, ...]] = MappingProxyType(
+    {
+        "bridge": bridge.ROWS,
+        "beams": beams.ROWS,
+        "body": body.ROWS,
+        "neck": neck.ROWS,
+        "action": action.ROWS,
+        "wood": wood.ROWS,
+        "strings": strings.ROWS,
+        "frets": frets.ROWS,
+    }
+)
 
 FIGURES: Mapping[str, Figure] = MappingProxyType(
-    {figure.name: figure for region in REGIONS for figure in region.ROWS}
+    {figure.name: figure for rows in REGIONS.values() for figure in rows}
 )
 
 
@@ -35,7 +56,8 @@ class UnknownFigure(TailblockError, ValueError):
     def __init__(self, name: str) -> None:
         self.name = name
         near = get_close_matches(name, FIGURES)
-        those = f"nearest: {', '.join(near)}" if near else f"there are {', '.join(FIGURES)}"
+        regions = f"`tailblock figure` lists all {len(FIGURES)}, and {', '.join(REGIONS)} a region"
+        those = f"nearest: {', '.join(near)}" if near else regions
         super().__init__(f"{name!r} is not a figure; {those}")
 
 
@@ -47,7 +69,25 @@ class WrongArguments(TailblockError, ValueError):
         lacks = f"lacks {', '.join(sorted(missing))}" if missing else ""
         odd = f"does not know {', '.join(sorted(unknown))}" if unknown else ""
         said = " and ".join(filter(None, (lacks, odd)))
-        super().__init__(f"{figure.name} {said}; it takes {', '.join(figure.arguments)}")
+        example = " ".join(f"{name}='{_example(figure, name)}'" for name in sorted(missing))
+        give = f"; give {example}" if example else ""
+        super().__init__(f"{figure.name} {said}; it takes {', '.join(figure.arguments)}{give}")
+
+
+def _example(figure: Figure, argument: str) -> str:
+    """Return what an argument looks like."""
+    return EXAMPLES[figure.arguments[argument]][1].split(" or ")[0]
+
+
+NOT_A_NUMBER = (ArithmeticError, ValueError, TypeError)  # the last of these by a complex root
+
+
+class NoAnswer(TailblockError, ValueError):
+    """A figure does not hold for the values given, or they have no result."""
+
+    def __init__(self, figure: Figure, why: str) -> None:
+        self.figure = figure
+        super().__init__(f"{figure.name}: {why}")
 
 
 def evaluate(name: str, values: Mapping[str, float], u: Mapping[str, float]) -> tuple[float, float]:
@@ -70,11 +110,31 @@ def evaluate(name: str, values: Mapping[str, float], u: Mapping[str, float]) -> 
         An argument is missing or unknown.
     OutOfRange
         The formula does not hold for these values.
+    NoAnswer
+        They have no result: a division by zero, a root of what is negative.
 
     >>> read = {"projection": -1.8, "belly": 5.0, "dome": 2.2}
     >>> value, u = evaluate("aim_without_hump", read, {"projection": 0.26, "belly": 0.31})
     >>> round(value, 2), round(u, 2)  # worked here: u^2 = 0.26^2 + (0.6 x 0.31)^2 + (0.2 x 2.8)^2
     (-0.12, 0.64)
+    """
+    figure, full, spread = complete(name, values, u)
+    try:
+        return propagate(figure.function, full, spread)
+    except OutOfRange:
+        raise
+    except NOT_A_NUMBER as error:
+        raise NoAnswer(figure, f"these values have no result ({figure.formula})") from error
+
+
+def complete(
+    name: str, values: Mapping[str, float], u: Mapping[str, float]
+) -> tuple[Figure, dict[str, float], dict[str, float]]:
+    """Return a figure with all its arguments, those left out as assumed, and their uncertainties.
+
+    Raises
+    ------
+    UnknownFigure, WrongArguments
     """
     if name not in FIGURES:
         raise UnknownFigure(name)
@@ -87,4 +147,4 @@ def evaluate(name: str, values: Mapping[str, float], u: Mapping[str, float]) -> 
     taken = {arg: figure.assumed[arg] for arg in figure.assumed if arg not in values}
     full = {arg: value for arg, (value, _) in taken.items()} | dict(values)
     spread = {arg: step for arg, (_, step) in taken.items()} | dict(u)
-    return propagate(figure.function, full, spread)
+    return figure, full, spread

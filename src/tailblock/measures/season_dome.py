@@ -71,14 +71,34 @@ def dome_at_fixed_chord(dome: float, chord: float, growth: float) -> float:
     >>> round(dome_at_fixed_chord(2.4, 380, 0.1), 2)  # worked here: h^2 = 2.4^2 + 0.1 x 3 x 380 / 8
     4.47
     """
-    length = arc_length(dome, chord) + growth
+    arc = arc_length(dome, chord) + growth
     within("growth", growth, -inf, chord * (pi / 2 - 1) / 2)
-    if length <= chord:
+    return dome_of_arc(arc, chord)
+
+
+def dome_of_arc(arc: float, chord: float) -> float:
+    """Return the height of an arch of this length over a chord [mm].
+
+    The way back from `arc_length`, found by halving; an arc no longer than its chord is flat.
+
+    Parameters
+    ----------
+    arc
+        Length along the curve [mm], up to that of a half circle.
+    chord
+        Distance of the edges [mm], 1 to 1000.
+
+    Source: plane geometry.
+
+    >>> round(dome_of_arc(arc_length(2.4, 380), 380), 6)
+    2.4
+    """
+    if arc <= chord:
         return 0.0
     low, high = 0.0, chord / 2
     for _ in range(60):  # halves the span each time: far below any float's step
         middle = (low + high) / 2
-        low, high = (middle, high) if arc_length(middle, chord) < length else (low, middle)
+        low, high = (middle, high) if arc_length(middle, chord) < arc else (low, middle)
     return (low + high) / 2
 
 

@@ -10,21 +10,18 @@ published totals do: `set_factor`, 1 +- 0.05, stands for that.
 
 from __future__ import annotations
 
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from tailblock.measures.limits import OutOfRange, within
+from tailblock.measures.limits import within
 from tailblock.measures.pitch import STANDARD_PITCH, lowered_frequency, note_frequency
-from tailblock.measures.string_sets import NYLON_SIX, STEEL_SIX, STEEL_TWELVE, THOUSANDTH
-from tailblock.measures.strings import plain_mass_per_length, string_tension, wound_mass_per_length
+from tailblock.measures.set_masses import nylon_mass, six_string_mass, twelve_string_mass
+from tailblock.measures.string_sets import NYLON_SIX, STEEL_SIX, STEEL_TWELVE
+from tailblock.measures.strings import string_tension
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Mapping
+    from collections.abc import Callable, Sequence
 
     from tailblock.measures.string_sets import SetString
-
-SILVERED_COPPER = 8900.0  # kg/m^3, from memory
-FILAMENT_FILL = 0.72  # nylon filaments under a winding, of the square of their bundle's diameter
 
 
 def six_string_tension(
@@ -67,9 +64,20 @@ def six_string_tension(
     >>> round(six_string_tension(0.3048, 645.16, 0, steel_density=7850, **bronze))  # worked here
     726
     """
-    mass = _steel(steel_density, wrap_density, core_fill, closeness)
     within("set_factor", set_factor, 0.8, 1.2)
-    return set_factor * _total(STEEL_SIX, first_gauge, scale_length, semitones_lower, mass)
+
+    def mass(string: int) -> float:
+        return six_string_mass(
+            string,
+            first_gauge,
+            steel_density=steel_density,
+            wrap_density=wrap_density,
+            core_fill=core_fill,
+            closeness=closeness,
+        )
+
+    strings = next(iter(STEEL_SIX.values()))  # one tuning for all sets
+    return set_factor * _total(strings, scale_length, semitones_lower, mass)
 
 
 def twelve_string_tension(
@@ -111,9 +119,20 @@ def twelve_string_tension(
     >>> round(twelve_string_tension(0.254, 645.16, 2, steel_density=7850, **bronze))  # worked here
     879
     """
-    mass = _steel(steel_density, wrap_density, core_fill, closeness)
     within("set_factor", set_factor, 0.8, 1.2)
-    return set_factor * _total(STEEL_TWELVE, first_gauge, scale_length, semitones_lower, mass)
+
+    def mass(string: int) -> float:
+        return twelve_string_mass(
+            string,
+            first_gauge,
+            steel_density=steel_density,
+            wrap_density=wrap_density,
+            core_fill=core_fill,
+            closeness=closeness,
+        )
+
+    strings = next(iter(STEEL_TWELVE.values()))  # one tuning for all sets
+    return set_factor * _total(strings, scale_length, semitones_lower, mass)
 
 
 def nylon_tension(
@@ -160,70 +179,33 @@ def nylon_tension(
     >>> round(nylon_tension(0.7112, 650, 0, **nylon))  # worked here
     372
     """
-
-    def mass(string: SetString) -> float:
-        diameter = string.gauge * THOUSANDTH
-        if string.core is None:
-            return plain_mass_per_length(diameter, nylon_density) / (1 + nylon_stretch)
-        core = string.core * THOUSANDTH
-        return wound_mass_per_length(
-            core,
-            (diameter - core) / 2,
-            core_density=nylon_density,
-            wrap_density=SILVERED_COPPER,
-            core_fill=FILAMENT_FILL,
-            closeness=closeness,
-        )
-
     within("set_factor", set_factor, 0.8, 1.2)
-    return set_factor * _total(NYLON_SIX, treble_gauge, scale_length, semitones_lower, mass)
 
-
-def _steel(
-    steel_density: float, wrap_density: float, core_fill: float, closeness: float
-) -> Callable[[SetString], float]:
-    """Return what gives a steel string its mass per length [g/m]."""
-
-    def mass(string: SetString) -> float:
-        diameter = string.gauge * THOUSANDTH
-        if string.core is None:
-            return plain_mass_per_length(diameter, steel_density)
-        core = string.core * THOUSANDTH
-        return wound_mass_per_length(
-            core,
-            (diameter - core) / 2,
-            core_density=steel_density,
-            wrap_density=wrap_density,
-            core_fill=core_fill,
+    def mass(string: int) -> float:
+        return nylon_mass(
+            string,
+            treble_gauge,
+            nylon_density=nylon_density,
+            nylon_stretch=nylon_stretch,
             closeness=closeness,
         )
 
-    return mass
+    strings = next(iter(NYLON_SIX.values()))  # one tuning for all sets
+    return set_factor * _total(strings, scale_length, semitones_lower, mass)
 
 
 def _total(
-    sets: Mapping[int, tuple[SetString, ...]],
-    first_gauge: float,
+    strings: Sequence[SetString],
     scale_length: float,
     semitones_lower: float,
-    mass: Callable[[SetString], float],
+    mass: Callable[[int], float],
 ) -> float:
-    """Return the pull of a set, between two sets by straight-line interpolation [N]."""
-
-    def pull(strings: tuple[SetString, ...]) -> float:
-        return sum(
-            string_tension(
-                scale_length,
-                lowered_frequency(note_frequency(string.note, STANDARD_PITCH), semitones_lower),
-                mass(string),
-            )
-            for string in strings
+    """Return the pull of a set whose strings have these masses per length, by number [N]."""
+    return sum(
+        string_tension(
+            scale_length,
+            lowered_frequency(note_frequency(string.note, STANDARD_PITCH), semitones_lower),
+            mass(number),
         )
-
-    thousandths = first_gauge / THOUSANDTH
-    for low, high in pairwise(sorted(sets)):
-        if low - 1e-6 <= thousandths <= high + 1e-6:
-            share = (thousandths - low) / (high - low)
-            return (1 - share) * pull(sets[low]) + share * pull(sets[high])
-    limits = (min(sets) * THOUSANDTH, max(sets) * THOUSANDTH)
-    raise OutOfRange("first_gauge", first_gauge, *limits)
+        for number, string in enumerate(strings, start=1)
+    )

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Mapping, Sequence
 
 Side = Literal["below", "above"]
+ROUNDING = 1e-14  # of a value: some tens of units in the last place of a float
 NEGLIGIBLE = 1e-9  # a level less than this as likely as the best one counts as impossible
 
 
@@ -77,8 +78,34 @@ def propagate(
     (2.0, 0.5)
     """
     value = function(**values)
-    changes = [_change(function, values, name, step, value) for name, step in u.items() if step]
-    return value, hypot(*changes)
+    return value, hypot(*changes(function, values, u).values())
+
+
+def changes(
+    function: Callable[..., float], values: Mapping[str, float], u: Mapping[str, float]
+) -> dict[str, float]:
+    """Return by how much each input's own uncertainty moves a function, as `propagate` counts it.
+
+    Their squares are the parts of the variance. A change of less than a few units in the last place
+    of a float is rounding, not uncertainty, and counts as none.
+
+    Parameters
+    ----------
+    function, values, u
+        As for `propagate`.
+
+    Raises
+    ------
+    OutOfRange
+        As `propagate`.
+
+    >>> changes(lambda a, b: a / a + b, {"a": 3.0, "b": 1.0}, {"a": 0.3, "b": 0.4})  # worked here
+    {'a': 0.0, 'b': 0.3999999999999999}
+    """
+    value = function(**values)
+    found = {name: _change(function, values, name, step, value) for name, step in u.items() if step}
+    rounding = ROUNDING * max((abs(value), *map(abs, found.values())))
+    return {name: change if change > rounding else 0.0 for name, change in found.items()}
 
 
 def _change(

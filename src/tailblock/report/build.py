@@ -13,6 +13,7 @@ from tailblock.knowledge.entries import UNKNOWN
 from tailblock.knowledge.traits import applies
 from tailblock.measures import both_systems
 from tailblock.report.causes import causes, still_open
+from tailblock.report.climate import climate
 from tailblock.report.cross_checks import cross_checks
 from tailblock.report.explanations import together
 from tailblock.report.findings import findings, said
@@ -51,6 +52,7 @@ def build(examined: Examined) -> Report:
         findings=findings(examined),
         confirmed=tuple(_confirmed(examined)),
         cross_checks=cross_checks(examined),
+        climate=climate(examined),
         causes=argued,
         together=together(examined, lambda check, visit: said(examined, check, visit)),
         open=still_open(examined),

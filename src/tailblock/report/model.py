@@ -201,6 +201,19 @@ class CrossChecks:
 
 
 @dataclass(frozen=True, slots=True)
+class ClimateChange:
+    """A reading that changed since an earlier visit, and what the climate makes of it [mm]."""
+
+    id: str  # of the check
+    change: float
+    uncertainty: float
+    expected: float
+    expected_uncertainty: float
+    explained: bool
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Weight:
     """A reading and what it says about one fault."""
 
@@ -363,12 +376,29 @@ class Hours:
 
 
 @dataclass(frozen=True, slots=True)
+class BenchFigure:
+    """A figure of the bench arithmetic in the base unit of its dimension.
+
+    `text` says it in both systems of units with its standard uncertainty, and what makes most of
+    it.
+    """
+
+    figure: str  # in the table of figures
+    dimension: str
+    value: float
+    uncertainty: float
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Work:
     """A piece of work that is offered.
 
     `deals_with` names each fault with its probability and how well the work cures it; `reason` says
     so of work that is only there because other work needs it. `instead` are other offered ways to
     deal with the same fault. `if_found` marks work that is only done if the fault is found.
+    `figures` say how much of it there is to do, where the readings allow it, and `figures_from`
+    what they rest on.
     """
 
     name: str
@@ -377,6 +407,8 @@ class Work:
     if_found: bool
     reason: str
     deals_with: tuple[str, ...]
+    figures: tuple[BenchFigure, ...]
+    figures_from: str
     hours: Hours
     wait: str
     needs_first: tuple[str, ...]
@@ -455,6 +487,7 @@ class Report:
     findings: tuple[PartFindings, ...]
     confirmed: tuple[str, ...]
     cross_checks: CrossChecks | None  # None: too few readings to compare
+    climate: tuple[ClimateChange, ...]
     causes: Causes
     together: Together
     open: tuple[Open, ...]

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 from tailblock.advice.ranking import found
 from tailblock.knowledge.traits import applies
 from tailblock.knowledge.words import word_for
+from tailblock.report.arithmetic import Arithmetic
 from tailblock.report.model import Hours, Offer, OfferKind, Plan, Work
 from tailblock.report.sentences import LEAVE_CALM, LEAVE_DANGER, LEAVE_SOUND, OFFERS, TERMS
 from tailblock.report.wording import capital, clause, percent, setup_words, sure
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
     from tailblock.advice import CauseBelief
     from tailblock.knowledge.entries import Remedy
     from tailblock.report.examined import Examined
+    from tailblock.report.model import BenchFigure
 
 FIRM = 0.50  # from here on work is offered
 IF_FOUND = 0.20  # from here on work is offered for the case that the fault is found
@@ -101,7 +103,10 @@ def plan(chosen: Chosen, numbers: Mapping[str, int]) -> Plan:
     numbers
         The number of each caution's safety note.
     """
-    works = {id_: _work(chosen, remedy, numbers) for id_, remedy in chosen.remedies.items()}
+    beside = Arithmetic(chosen.examined).beside
+    works = {
+        id_: _work(chosen, remedy, numbers, *beside(id_)) for id_, remedy in chosen.remedies.items()
+    }
     offers = []
     for kind in KINDS:
         within = tuple(works[id_] for id_, r in chosen.remedies.items() if r.stage == kind)
@@ -128,7 +133,13 @@ def _leave(chosen: Chosen) -> tuple[str, ...]:
     return LEAVE_CALM if chosen.remedies else LEAVE_SOUND
 
 
-def _work(chosen: Chosen, remedy: Remedy, numbers: Mapping[str, int]) -> Work:
+def _work(
+    chosen: Chosen,
+    remedy: Remedy,
+    numbers: Mapping[str, int],
+    figures: tuple[BenchFigure, ...],
+    figures_from: str,
+) -> Work:
     checklist = chosen.examined.checklist
     called = chosen.called_by(remedy)
     part = checklist.parts[remedy.part].name
@@ -139,6 +150,8 @@ def _work(chosen: Chosen, remedy: Remedy, numbers: Mapping[str, int]) -> Work:
         if_found=if_found(called),
         reason=_reason(chosen, remedy),
         deals_with=tuple(_deals_with(remedy, cause) for cause in called),
+        figures=figures,
+        figures_from=figures_from,
         hours=Hours(remedy.hours.low, remedy.hours.likely, remedy.hours.high),
         wait=remedy.wait or "",
         needs_first=_needs_first(chosen, remedy),

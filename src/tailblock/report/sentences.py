@@ -194,6 +194,65 @@ CROSS_METHOD = (
     "difference. No probability in this report rests on this comparison."
 )
 
+# What a figure of the bench arithmetic is called beside recommended work.
+ARITHMETIC: Mapping[str, str] = MappingProxyType(
+    {
+        "aim_lost": "Aim to be won at the bridge",
+        "neck_angle_lost": "As an angle of the neck",
+        "heel_cut": "Wood off each cheek at the heel cap, out to nothing at the top",
+        "tongue_wedge": "Wedge under the soundhole end of the board, out to nothing at the joint",
+        "saddle_for_action": "Saddle standing out that gives the usual action, all else left alone",
+        "height_after_dressing": "Lowest fret once the groove is levelled out and crowned",
+        "nut_slot_lowering": "To file out of the slot that was read",
+        "action_at_normal_relief": "Action, sixth string, once the relief is as usual",
+        "tension_saved": "Pull saved by the next lighter set",
+        "tension_saved_by_a_tone": "Pull saved by the same set a whole tone lower",
+    }
+)
+# Below this the figure calls for a word of its own; common practice, no source.
+TOO_LITTLE: Mapping[str, tuple[float, str]] = MappingProxyType(
+    {
+        "saddle_for_action": (
+            2.0,
+            (
+                "Under 2 mm the saddle cannot pay (common practice): what is wanted has to come "
+                "from the neck or the top"
+            ),
+        ),
+        "height_after_dressing": (
+            0.75,
+            (
+                "That is under the least to leave, 0.75 mm (common practice): new wire rather than "
+                "a file"
+            ),
+        ),
+    }
+)
+# What an argument of a figure is called, where its own name is not enough.
+USUAL_SIZES: Mapping[str, str] = MappingProxyType(
+    {
+        "join": "body joint at fret",
+        "heel_height": "height of the heel",
+        "tongue_length": "board from the joint to the soundhole",
+        "action_wanted": "action to aim at",
+        "rise": "aim to be won",
+        "relief_wanted": "relief to aim at",
+        "gap_wanted": "gap to aim at",
+        "set_factor": "set against others of its name",
+        "core_fill": "core section in squares of its diameter",
+        "closeness": "closeness of the winding",
+        "unevenness": "unevenness of the crowns",
+        "first_gauge": "first string",
+        "first_gauge_after": "first string afterwards",
+        "semitones_lower_after": "semitones lower",
+    }
+)
+CLIMATE_EXPLAINS = (
+    "{check}: {change} since visit {number}, while the humidity went from {before} to {after}. The "
+    "climate alone makes {expected}; {verdict}."
+)
+CLIMATE_ENOUGH = "that explains the change"
+CLIMATE_NOT_ENOUGH = "that does not explain it: {left} is left, and something else has moved"
 NOT_SEEN = (
     "The inside of closed joints, and wood under finish, glue, plates or labels: it needs opening",
 )

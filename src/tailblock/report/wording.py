@@ -43,6 +43,12 @@ WEIGHTS: tuple[tuple[float, str], ...] = (
     (20.0, "strong weight"),
     (float("inf"), "overwhelming weight"),
 )
+CLIMATE_METHOD = (
+    "What the climate makes is the change of the wood's moisture in equilibrium with the air (Wood "
+    "Handbook) times a rule for each reading that is from memory; it holds if the air has stood so "
+    "for two weeks. A change is explained if what is left lies within twice its uncertainty. No "
+    "probability in this report rests on it."
+)
 UNMOVED = "No reading has moved these from where such an instrument begins"
 SPOKEN_AGAINST = "The readings speak against these, from the start to now"
 LOOK_FIRST = "Likely on any instrument of its kind, so looked at before work is planned"

@@ -4,70 +4,74 @@ from __future__ import annotations
 
 from tailblock.measures import action, saddle, settling
 from tailblock.measures.rows.row import COMMON_PRACTICE, FROM_MEMORY, GEOMETRY, row
+from tailblock.measures.rows.shared_steps import BY_GEOMETRY, LEVER, X1
 
 ROWS = (
-    row(action.action_change, "pitch slack", "action(pitch) - action(slack)", FROM_MEMORY),
-    row(action.action_fan, "bass treble", "action(bass) - action(treble)", COMMON_PRACTICE),
+    row(action.action_change, "pitch slack", "pitch - slack", FROM_MEMORY),
+    row(action.action_fan, "bass treble", "bass - treble", COMMON_PRACTICE),
     row(
         action.action_from_geometry,
         "first_opening exposure projection relief scale_length compensation relief_share",
-        "(1 - k) g + k (E - d) + 0.35 r, k = (x12 - x1)/(L + c - x1)",
+        f"{BY_GEOMETRY}; {LEVER}",
         f"{GEOMETRY}; the share of relief worked out from it, no published source",
     ),
     row(
         action.geometry_residual,
         "action first_opening exposure projection relief scale_length compensation relief_share",
-        "action - action from geometry",
+        f"action - by_geometry; by_geometry = {BY_GEOMETRY}; {LEVER}",
         GEOMETRY,
     ),
     row(
         action.projection_from_action,
         "action first_opening exposure relief scale_length compensation relief_share",
-        "E - (a - (1 - k) g - 0.35 r)/k, k = (x12 - x1)/(L + c - x1)",
+        (f"exposure - (action - (1 - k) * first_opening - relief_share * relief) / k; {LEVER}"),
         GEOMETRY,
     ),
     row(
         saddle.share_at_fret_12,
         "scale_length compensation",
-        "(x12 - x1)/(L + c - x1)",
+        f"(x12 - x1) / (scale_length + compensation - x1); x12 = scale_length / 2; {X1}",
         GEOMETRY,
         result="count",
     ),
     row(
         saddle.saddle_from_geometry,
         "action_wanted first_opening projection relief scale_length compensation relief_share",
-        "d + (a wanted - (1 - k) g - 0.35 r)/k, k = (x12 - x1)/(L + c - x1)",
+        (
+            "projection + (action_wanted - (1 - k) * first_opening - relief_share * relief) / k; "
+            f"{LEVER}"
+        ),
         GEOMETRY,
     ),
     row(
         saddle.action_for_saddle,
         "exposure action exposure_wanted scale_length compensation",
-        "a + k (E wanted - E), k = (x12 - x1)/(L + c - x1)",
+        f"action + k * (exposure_wanted - exposure); {LEVER}",
         GEOMETRY,
     ),
     row(
         saddle.saddle_for_action,
         "exposure action action_wanted scale_length compensation",
-        "E - (a - a wanted)/k, k = (x12 - x1)/(L + c - x1)",
+        f"exposure - (action - action_wanted) / k; {LEVER}",
         GEOMETRY,
     ),
     row(
         settling.action_forecast,
         "action age later settling_rise settling_time",
-        "a + A (exp(-age/tau) - exp(-later/tau))",
+        "action + settling_rise * (exp(-age / settling_time) - exp(-later / settling_time))",
         f"{COMMON_PRACTICE}; the law and its time {FROM_MEMORY}",
     ),
     row(
         settling.settling_ratio,
         "start early late",
-        "(action(late) - action(early)) / (action(early) - action(start))",
+        "(late - early) / (early - start)",
         "worked out from action_forecast, no published source",
         result="count",
     ),
     row(
         settling.season_action,
         "action humidity humidity_wanted rise_per_percent",
-        "a - 0.02 mm (RH - 45)",
+        "action - rise_per_percent * (humidity - humidity_wanted)",
         FROM_MEMORY,
     ),
 )

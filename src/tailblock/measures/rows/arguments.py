@@ -2,6 +2,8 @@
 
 Out: `DIMENSIONS`, the dimension of each name that is not of its row's own dimension (mostly a
 length), and `ASSUMED`, value and standard uncertainty of those that may be left out, in base units.
+For the symbols between arguments and result `STEPS` is what `DIMENSIONS` is for arguments; a name
+that is no dimension is the unit itself.
 """
 
 from __future__ import annotations
@@ -133,5 +135,24 @@ DIMENSIONS: Mapping[str, str] = MappingProxyType(
         "temperature_after": "temperature",
         "humidity_before": "percent",
         "humidity_after": "percent",
+    }
+)
+
+STEPS: Mapping[str, str] = MappingProxyType(
+    {
+        **dict.fromkeys(
+            ("k", "q", "climb", "ratio", "slope", "swelling", "lever", "turns"), "count"
+        ),
+        **dict.fromkeys(("g", "a", "chemical", "W", "K", "K1", "K2"), "count"),
+        **dict.fromkeys(("t", "to_bottom", "to_edge", "angle_before", "angle_after"), "angle"),
+        **dict.fromkeys(("EI", "EI1", "EI2"), "bending stiffness"),
+        **dict.fromkeys(("EA1", "EA2", "more", "T_before", "T_after"), "force"),
+        **dict.fromkeys((f"T{string}" for string in range(1, 13)), "force"),
+        **dict.fromkeys((f"f{string}" for string in range(1, 13)), "frequency"),
+        **dict.fromkeys((f"m{string}" for string in range(1, 13)), "mass per length"),
+        **dict.fromkeys(("core", "winding"), "mass per length"),
+        **dict.fromkeys(("M_before", "M_after"), "percent"),
+        **dict.fromkeys(("p_before", "p_after"), "hPa"),
+        "curvature": "1/mm",
     }
 )

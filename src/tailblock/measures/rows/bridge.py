@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from tailblock.measures import break_angle, bridge, slot
 from tailblock.measures.rows.row import COMMON_PRACTICE, FROM_MEMORY, GEOMETRY, row
+from tailblock.measures.rows.shared_steps import RAMP
 
 _STATICS = "statics"
 
@@ -11,7 +12,7 @@ ROWS = (
     row(
         bridge.tilt_change,
         "pitch slack",
-        "tilt(pitch) - tilt(slack)",
+        "pitch - slack",
         FROM_MEMORY,
         result="angle",
         each="angle",
@@ -19,16 +20,21 @@ ROWS = (
     row(
         bridge.bridge_tilt,
         "front_gap back_gap front_distance back_distance radius",
-        "atan((gap(back) - s(back) - gap(front) + s(front)) / (x front + x back)), s of the dome",
+        (
+            "atan((back - front) / (front_distance + back_distance)); "
+            "front = front_gap - s_front; back = back_gap - s_back; "
+            "s_front = front_distance**2 / (radius + sqrt(radius**2 - front_distance**2)); "
+            "s_back = back_distance**2 / (radius + sqrt(radius**2 - back_distance**2))"
+        ),
         "plane geometry",
         result="angle",
     ),
-    row(bridge.crown_shift, "tilt string_height", "H sin(tilt)", GEOMETRY),
-    row(bridge.string_height, "bridge_height exposure", "bridge + exposure", GEOMETRY),
+    row(bridge.crown_shift, "tilt string_height", "string_height * sin(tilt)", GEOMETRY),
+    row(bridge.string_height, "bridge_height exposure", "bridge_height + exposure", GEOMETRY),
     row(
         bridge.bridge_moment,
         "tension string_height",
-        "tension of all strings times H",
+        "tension * string_height",
         _STATICS,
         result="moment",
     ),
@@ -42,71 +48,84 @@ ROWS = (
     row(
         break_angle.break_angle_ramped,
         "exposure distance ramp_depth ramp_length",
-        "atan(min((E + depth)/q, E/(q - length)))",
+        f"min(to_bottom, to_edge); {RAMP}",
         GEOMETRY,
         result="angle",
     ),
     row(
         break_angle.ramping_gain,
         "exposure distance ramp_depth ramp_length",
-        "atan(min((E + depth)/q, E/(q - length))) - atan(E/q)",
+        (
+            f"min(to_bottom, to_edge) - angle_before; {RAMP}; "
+            "angle_before = atan(exposure / distance)"
+        ),
         GEOMETRY,
         result="angle",
     ),
     row(
         break_angle.break_angle_pinless,
         "exposure hole_drop distance",
-        "atan((E + drop) / q)",
+        "atan((exposure + hole_drop) / distance)",
         GEOMETRY,
         result="angle",
     ),
     row(
         break_angle.redrilling_gain,
         "exposure hole_drop distance lowered",
-        "atan((E + drop + lowered)/q) - atan((E + drop)/q)",
+        (
+            "angle_after - angle_before; "
+            "angle_before = atan((exposure + hole_drop) / distance); "
+            "angle_after = atan((exposure + hole_drop + lowered) / distance)"
+        ),
         GEOMETRY,
         result="angle",
     ),
     row(
         break_angle.break_angle_tied,
         "exposure hole_drop distance loop_lift",
-        "atan((E + drop - lift) / q)",
+        "atan((exposure + hole_drop - loop_lift) / distance)",
         f"{GEOMETRY}; the lift of the loop {COMMON_PRACTICE}",
         result="angle",
     ),
     row(
         break_angle.saddle_down_force,
         "tension break_angle",
-        "T sin(beta)",
+        "tension * sin(break_angle)",
         _STATICS,
         result="force",
     ),
     row(
         break_angle.saddle_forward_force,
         "tension break_angle",
-        "T (1 - cos(beta))",
+        "tension * (1 - cos(break_angle))",
         _STATICS,
         result="force",
     ),
     row(
         slot.saddle_share,
         "slot_depth exposure",
-        "slot depth / exposure",
+        "slot_depth / exposure",
         COMMON_PRACTICE,
         result="count",
     ),
-    row(slot.saddle_lever, "exposure slot_depth", "(E + D) / D", _STATICS, result="count"),
+    row(
+        slot.saddle_lever,
+        "exposure slot_depth",
+        "(exposure + slot_depth) / slot_depth",
+        _STATICS,
+        result="count",
+    ),
     row(
         slot.slot_lip_load,
         "forward_force exposure slot_depth",
-        "F (E + D) / D",
+        "forward_force * lever; lever = (exposure + slot_depth) / slot_depth",
         _STATICS,
         result="force",
     ),
     row(
         slot.exposure_limit,
         "slot_depth lever_limit",
-        "D (lever limit - 1)",
+        "slot_depth * (lever_limit - 1)",
         f"{_STATICS}; the limit {COMMON_PRACTICE}",
     ),
 )
