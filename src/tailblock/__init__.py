@@ -19,7 +19,10 @@ if TYPE_CHECKING:
     from tailblock.knowledge.loader import load
     from tailblock.measures import evaluate, parse, show
     from tailblock.pipeline import Examined, examine, open_inspection
-    from tailblock.report import build, to_html, to_json, to_markdown
+    from tailblock.report.build import build
+    from tailblock.report.to_html import to_html
+    from tailblock.report.to_json import to_json
+    from tailblock.report.to_markdown import to_markdown
 
 _HOME = {
     "Advice": "advice",
@@ -31,16 +34,16 @@ _HOME = {
     "ProblemsFound": "errors",
     "Shelves": "knowledge.library",
     "TailblockError": "errors",
-    "build": "report",
+    "build": "report.build",
     "evaluate": "measures",
     "examine": "pipeline",
     "load": "knowledge.loader",
     "open_inspection": "pipeline",
     "parse": "measures",
     "show": "measures",
-    "to_html": "report",
-    "to_json": "report",
-    "to_markdown": "report",
+    "to_html": "report.to_html",
+    "to_json": "report.to_json",
+    "to_markdown": "report.to_markdown",
 }
 
 __all__ = [

@@ -10,33 +10,23 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-import numpy as np
-
-from tailblock.advice.abnormal import abnormal
 from tailblock.advice.candidates import candidates, findings_of
-from tailblock.advice.explanations import explanations
 from tailblock.advice.gain import gains
 from tailblock.advice.gauge import reported_by_check
 from tailblock.advice.grades import Seen, grade, watched_parts
 from tailblock.advice.held_back import Clearing, danger_of, may_string
 from tailblock.advice.next_check import advise
 from tailblock.advice.ranking import rank, standing
-from tailblock.advice.reasons import reasons
 from tailblock.advice.settling import settling
 from tailblock.advice.shows import at_the_top, looked_at, shown
 from tailblock.advice.situation import situation_of
-from tailblock.advice.steadiness import MEMBERS, steadiness
-from tailblock.advice.surprise import surprises, whole
 from tailblock.advice.verdict import verdict
 from tailblock.errors import TailblockError
 from tailblock.inference import ImpossibleEvidence, Reasoner
-from tailblock.inference.batch import many_beliefs
 from tailblock.inspection import store
 from tailblock.inspection.likelihood import likelihood
-from tailblock.inspection.reconcile import cross_checks
 from tailblock.inspection.speaks import hear
 from tailblock.network import Evidence, VisitSkeleton, compile_network
-from tailblock.network.jitter import jittered
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -45,16 +35,15 @@ if TYPE_CHECKING:
     from tailblock.advice import (
         Advice,
         CauseBelief,
-        Explanations,
         Grades,
         MayString,
         Reasons,
         Settling,
         Steadiness,
-        Surprise,
         Verdict,
-        Whole,
     )
+    from tailblock.advice.explanations import Explanations
+    from tailblock.advice.surprise import Surprise, Whole
     from tailblock.inference import Beliefs
     from tailblock.inspection.reconcile import CrossChecks
     from tailblock.inspection.record import Inspection
@@ -71,7 +60,8 @@ _SEED = 0
 class Examined:
     """The last visit of an inspection (`visit` is its index) and all that follows from it.
 
-    What is only wanted for an explanation is worked out when it is first asked for.
+    What is only wanted for an explanation is worked out when it is first asked for, and what that
+    takes is imported then: importing it would make up a tenth of a cold `next`.
     """
 
     checklist: Checklist
@@ -93,23 +83,32 @@ class Examined:
     @cached_property
     def reasons(self) -> Mapping[str, Reasons]:
         """Return, for every fault that applies, the readings for and against it."""
+        from tailblock.advice.reasons import reasons
+
         without = self.reasoner.leave_one_out()
         return reasons(self.checklist, self.compiled, self.beliefs, without, self.settled_by)
 
     @cached_property
     def explanations(self) -> Explanations:
         """Return which faults together explain the readings that are off normal."""
+        from tailblock.advice.abnormal import abnormal
+        from tailblock.advice.explanations import explanations
+
         readings = abnormal(self.checklist, self.compiled, self.heard)
         return explanations(self.compiled, readings, self.causes, self.reasons, self.reasoner)
 
     @cached_property
     def surprises(self) -> tuple[Surprise, ...]:
         """Return how surprising each reading is, given all others."""
+        from tailblock.advice.surprise import surprises
+
         return surprises(self.compiled, self.reasoner, self.checklist.limits)
 
     @cached_property
     def surprise(self) -> Whole | None:
         """Return how the readings stand among those of drawn instruments; for the report."""
+        from tailblock.advice.surprise import whole
+
         asked = {self.compiled.findings[k].check for k in self.reasoner.evidence.soft}
         traits = self.inspection.instrument.traits
         through_gauge = reported_by_check(self.checklist, traits, asked)
@@ -118,6 +117,12 @@ class Examined:
     @cached_property
     def steadiness(self) -> Steadiness:
         """Return how far the ranking leans on the round words of the checklist."""
+        import numpy as np
+
+        from tailblock.advice.steadiness import MEMBERS, steadiness
+        from tailblock.inference.batch import many_beliefs
+        from tailblock.network.jitter import jittered
+
         evidence = self.reasoner.evidence
         dice = np.random.default_rng(_SEED)
         networks = jittered(self.compiled.network, list(evidence.soft), dice, MEMBERS)
@@ -128,6 +133,8 @@ class Examined:
     @cached_property
     def cross_checks(self) -> CrossChecks | None:
         """Return how the visit's readings that one geometry ties together agree, if they can."""
+        from tailblock.inspection.reconcile import cross_checks
+
         visit, heard = self.inspection.visits[self.visit], self.heard[self.visit]
         return cross_checks(self.checklist, self.inspection.instrument, visit, heard)
 

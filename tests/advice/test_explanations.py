@@ -19,7 +19,7 @@ from tailblock.advice.reasons import reasons
 from tailblock.network.arrays import Evidence
 
 if TYPE_CHECKING:
-    from tailblock.advice import Explanations
+    from tailblock.advice.explanations import Explanations
     from tailblock.knowledge.checklist import Checklist
 
 Read = Callable[[str], "Checklist"]

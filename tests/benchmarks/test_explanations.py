@@ -13,7 +13,8 @@ import numpy as np
 import pytest
 
 from benchmarks.test_engine import seconds
-from tailblock.inference import Answers, Reasoner, say
+from tailblock.inference import Reasoner
+from tailblock.inference.outcomes import Answers, say
 from tailblock.inference.propagate import calibrate
 from tailblock.knowledge.library import Shelves
 from tailblock.knowledge.ready import open_checklist

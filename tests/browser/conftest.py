@@ -14,7 +14,8 @@ from report.visits import HEAD
 from tailblock.inspection import store
 from tailblock.knowledge.loader import load
 from tailblock.pipeline import examine
-from tailblock.report import build, to_html
+from tailblock.report.build import build
+from tailblock.report.to_html import to_html
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator

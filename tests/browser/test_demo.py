@@ -11,7 +11,8 @@ from browser.paper import A4, LETTER
 from tailblock.knowledge.library import Shelves
 from tailblock.knowledge.ready import open_checklist
 from tailblock.pipeline import examine, open_inspection
-from tailblock.report import build, to_html
+from tailblock.report.build import build
+from tailblock.report.to_html import to_html
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser

@@ -10,7 +10,9 @@ from hypothesis import strategies as st
 from oracles.enumeration import enumerate_all, outcomes_of
 from random_networks import random_evidence, random_network
 from strategies import networks, questions
-from tailblock.inference import Answers, Reasoner, Supposition, TooWide, say
+from tailblock.inference import Reasoner, TooWide
+from tailblock.inference.columns import Supposition
+from tailblock.inference.outcomes import Answers, say
 from tailblock.network.arrays import Evidence, Network
 
 EXACT = 1e-9

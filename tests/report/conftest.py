@@ -11,11 +11,12 @@ from report.visits import HEAD, HOT_CAR, SOUND, UNREAD
 from tailblock.inspection import store
 from tailblock.knowledge.loader import load
 from tailblock.pipeline import examine
-from tailblock.report import Report, build
+from tailblock.report.build import build
 
 if TYPE_CHECKING:
     from report.visits import Reported
     from tailblock.knowledge.checklist import Checklist
+    from tailblock.report.model import Report
 
 
 @pytest.fixture(scope="session")

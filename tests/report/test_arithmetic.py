@@ -19,10 +19,13 @@ from tailblock.knowledge.library import Shelves
 from tailblock.knowledge.ready import open_checklist
 from tailblock.measures import FIGURES, evaluate
 from tailblock.pipeline import examine
-from tailblock.report import build, to_html, to_json, to_markdown
 from tailblock.report.arithmetic import BESIDE, CHECKS, Arithmetic
+from tailblock.report.build import build
 from tailblock.report.climate import RISES
 from tailblock.report.sentences import ARITHMETIC
+from tailblock.report.to_html import to_html
+from tailblock.report.to_json import to_json
+from tailblock.report.to_markdown import to_markdown
 from tailblock.report.wording import CLIMATE_METHOD
 
 if TYPE_CHECKING:

@@ -9,8 +9,7 @@ import pytest
 from report.visits import HEAD, HOT_CAR, UNREAD, Reported
 
 if TYPE_CHECKING:
-    from tailblock.report import Report
-    from tailblock.report.model import Cause
+    from tailblock.report.model import Cause, Report
 
 
 def _cause(report: Report, name: str) -> Cause:

@@ -6,6 +6,7 @@ import json
 from dataclasses import asdict
 from functools import cache
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 from markdown_it import MarkdownIt
@@ -15,7 +16,13 @@ from tailblock.inspection import store
 from tailblock.knowledge.library import Shelves
 from tailblock.knowledge.ready import open_checklist
 from tailblock.pipeline import examine
-from tailblock.report import Report, build, to_html, to_json, to_markdown
+from tailblock.report.build import build
+from tailblock.report.to_html import to_html
+from tailblock.report.to_json import to_json
+from tailblock.report.to_markdown import to_markdown
+
+if TYPE_CHECKING:
+    from tailblock.report.model import Report
 
 HEAD = """
 tailblock: 1

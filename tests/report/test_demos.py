@@ -4,14 +4,18 @@ from __future__ import annotations
 
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 
 from tailblock.knowledge.library import Shelves
 from tailblock.knowledge.ready import open_checklist
 from tailblock.pipeline import Examined, examine, open_inspection
-from tailblock.report import Report, build
+from tailblock.report.build import build
 from tailblock.report.stringing import stringing
+
+if TYPE_CHECKING:
+    from tailblock.report.model import Report
 
 DEMOS = Path(__file__).parents[2] / "demo_inspections"
 

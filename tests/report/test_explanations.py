@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import pytest
 
@@ -10,7 +11,11 @@ from report.visits import HOT_CAR, SOUND, Reported
 from tailblock.inspection import store
 from tailblock.knowledge.loader import load
 from tailblock.pipeline import examine
-from tailblock.report import Report, build, to_markdown
+from tailblock.report.build import build
+from tailblock.report.to_markdown import to_markdown
+
+if TYPE_CHECKING:
+    from tailblock.report.model import Report
 
 # One fault that two looks hardly miss; `tests/advice/test_surprise.py` has the numbers by hand.
 STRANGE = """

@@ -9,8 +9,7 @@ import pytest
 from report.visits import HEAD, HOT_CAR, Reported
 
 if TYPE_CHECKING:
-    from tailblock.report import Report
-    from tailblock.report.model import Finding
+    from tailblock.report.model import Finding, Report
 
 
 def _all(report: Report) -> dict[str, list[Finding]]:

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from report.visits import HEAD, HOT_CAR, SOUND, Reported
-from tailblock.report import Report, to_html
+from tailblock.report.model import Report
+from tailblock.report.to_html import to_html
 
 STATES = ["hot_car", "sound", "unread"]
 

@@ -16,8 +16,11 @@ from markdown_it import MarkdownIt
 
 from report.pages import Page, read, words
 from report.visits import HEAD, HOT_CAR, Reported
-from tailblock.report import Report, to_html, to_json, to_markdown
+from tailblock.report.model import Report
 from tailblock.report.plain import printable
+from tailblock.report.to_html import to_html
+from tailblock.report.to_json import to_json
+from tailblock.report.to_markdown import to_markdown
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -10,12 +10,11 @@ import pytest
 from tailblock.knowledge.library import Shelves
 from tailblock.knowledge.ready import open_checklist
 from tailblock.pipeline import examine, open_inspection
-from tailblock.report import build
+from tailblock.report.build import build
 
 if TYPE_CHECKING:
     from report.visits import Reported
-    from tailblock.report import Report
-    from tailblock.report.model import Work
+    from tailblock.report.model import Report, Work
 
 
 def _work(report: Report) -> dict[str, Work]:

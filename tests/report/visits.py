@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from tailblock.report import Report
+from tailblock.report.model import Report
 
 Reported = Callable[..., Report]  # a maker of reports from the text of the visits
 

@@ -12,7 +12,6 @@ tell), `ranking`, `held_back`, `settling`, `order` and `next_check`; `rules` and
 
 from __future__ import annotations
 
-from tailblock.advice.explanations import Covered, Explanation, Explanations
 from tailblock.advice.results import (
     Advice,
     Advised,
@@ -29,15 +28,11 @@ from tailblock.advice.results import (
     Verdict,
     Weighed,
 )
-from tailblock.advice.surprise import Surprise, Whole
 
 __all__ = [
     "Advice",
     "Advised",
     "CauseBelief",
-    "Covered",
-    "Explanation",
-    "Explanations",
     "Grades",
     "HeldBack",
     "MayString",
@@ -45,10 +40,8 @@ __all__ = [
     "Reasons",
     "Settling",
     "Steadiness",
-    "Surprise",
     "Swing",
     "Unsettled",
     "Verdict",
     "Weighed",
-    "Whole",
 ]

@@ -15,14 +15,15 @@ from dataclasses import dataclass
 from math import isfinite, log
 from typing import TYPE_CHECKING
 
-from tailblock.inference import Supposition
+from tailblock.inference.columns import Supposition
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from tailblock.advice.abnormal import Abnormal
     from tailblock.advice.results import CauseBelief, Reasons
-    from tailblock.inference import JointSet, Reasoner
+    from tailblock.inference import Reasoner
+    from tailblock.inference.explanations import JointSet
     from tailblock.network.compile import Compiled
 
 # Conventions of ours, without a source.

@@ -24,7 +24,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from tailblock.inference import Answers, Supposition, TooWide, say
+from tailblock.inference import TooWide
+from tailblock.inference.columns import Supposition
+from tailblock.inference.outcomes import Answers, say
 
 if TYPE_CHECKING:
     from collections.abc import Mapping

@@ -27,6 +27,9 @@ CONTRACT = 1  # the version of the JSON shapes
 WIDEST = 100  # columns; longer lines are hard to read
 
 Style = Literal["plain", "title", "danger", "quiet"]
+# Bell, backspace, vertical tab, feed and return: no text of ours holds them, one of
+# a person may.
+_MOVES_THE_CURSOR = dict.fromkeys((0x07, 0x08, 0x0B, 0x0C, 0x0D))
 _LOOK: Mapping[Style, str] = {"plain": "", "title": "bold", "danger": "bold red", "quiet": "dim"}
 
 
@@ -34,9 +37,8 @@ class Screen:
     """Where text for a person goes."""
 
     def __init__(self) -> None:
-        plain = bool(os.environ.get("NO_COLOR")) or not sys.stdout.isatty()
-        self._console = _console(plain=plain)
-        self._wrap = not plain
+        self._wrap = sys.stdout.isatty() and not os.environ.get("NO_COLOR")
+        self._console = _console() if self._wrap else None
 
     def say(self, text: str = "", style: Style = "plain", *, indent: int = 0) -> None:
         """Print a text, each of its lines set in by `indent`."""
@@ -62,20 +64,20 @@ class Screen:
         return line.rstrip("\n") if line else None
 
     def _line(self, text: str, style: Style, indent: int) -> None:
+        if self._console is None:
+            typer.echo(" " * indent + text.translate(_MOVES_THE_CURSOR))
+            return
         from rich.padding import Padding
         from rich.text import Text
 
-        if self._wrap:
-            line = Padding(Text(text, style=_LOOK[style]), (0, 0, 0, indent))
-            self._console.print(line, width=min(self._console.width, WIDEST))
-        else:
-            self._console.print(Text(" " * indent + text))
+        line = Padding(Text(text, style=_LOOK[style]), (0, 0, 0, indent))
+        self._console.print(line, width=min(self._console.width, WIDEST))
 
 
-def _console(*, plain: bool) -> Console:
+def _console() -> Console:
     """Return a console that leaves a closed pipe to the boundary.
 
-    Its library is loaded here: an answer in JSON has no use for it.
+    Its library is loaded here: what is not for a terminal has no use for it.
     """
     from rich.console import Console
 
@@ -83,7 +85,7 @@ def _console(*, plain: bool) -> Console:
         def on_broken_pipe(self) -> NoReturn:
             raise BrokenPipeError
 
-    return Ours(file=sys.stdout, force_terminal=not plain, highlight=False, soft_wrap=plain)
+    return Ours(file=sys.stdout, force_terminal=True, highlight=False)
 
 
 def print_data(data: Mapping[str, Any]) -> None:

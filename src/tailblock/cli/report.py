@@ -60,12 +60,15 @@ def report(
 
 def write_report(examined: Examined, path: Path, form: Format = Format.HTML) -> None:
     """Write a report in one step, over an older one."""
-    from tailblock import report as pages
     from tailblock.inspection.write import put
+    from tailblock.report.build import build
+    from tailblock.report.to_html import to_html
+    from tailblock.report.to_json import to_json
+    from tailblock.report.to_markdown import to_markdown
 
     render = {
-        Format.HTML: pages.to_html,
-        Format.MARKDOWN: pages.to_markdown,
-        Format.JSON: pages.to_json,
+        Format.HTML: to_html,
+        Format.MARKDOWN: to_markdown,
+        Format.JSON: to_json,
     }[form]
-    put(path, render(pages.build(examined)).encode())
+    put(path, render(build(examined)).encode())

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from tailblock.advice import Covered, Explanation
+    from tailblock.advice.explanations import Covered, Explanation
     from tailblock.cli.output import Screen
     from tailblock.pipeline import Examined
 

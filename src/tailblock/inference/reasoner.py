@@ -15,13 +15,10 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from tailblock.inference.beliefs import Beliefs, ImpossibleEvidence, Prediction
-from tailblock.inference.columns import log_totals, suppose
-from tailblock.inference.explanations import best_sets
 from tailblock.inference.factors import build, scaled
 from tailblock.inference.hypotheses import columns_of, read_back
 from tailblock.inference.outward import Change, spread
 from tailblock.inference.propagate import calibrate
-from tailblock.inference.sampling import draw
 from tailblock.inference.tree import CELL_LIMIT, grow
 from tailblock.inference.views import Views
 from tailblock.network.arrays import Evidence
@@ -148,6 +145,8 @@ class Reasoner:
         ImpossibleEvidence
             The evidence has probability zero.
         """
+        from tailblock.inference.explanations import best_sets  # noqa: PLC0415
+
         _ = self.beliefs
         return best_sets(self._calibrated, nodes, count, least)
 
@@ -159,6 +158,8 @@ class Reasoner:
         ImpossibleEvidence
             The evidence has probability zero, and was asked for.
         """
+        from tailblock.inference.sampling import draw  # noqa: PLC0415
+
         if evidence:
             _ = self.beliefs
         calibrated = self._calibrated if evidence else self._bare
@@ -170,6 +171,8 @@ class Reasoner:
         For each of them: of the nodes that it takes as seen together with all the evidence but
         what it leaves out; -inf if that is impossible. Likelihoods are scaled to a maximum of 1.
         """
+        from tailblock.inference.columns import log_totals, suppose  # noqa: PLC0415
+
         slots, choices, owners = suppose(self._graph, self._forest, suppositions)
         weights, log_scale = self._products(owners)
         return log_scale + log_totals(self._forest, weights, owners, slots, choices)

@@ -12,7 +12,6 @@ from typing import TYPE_CHECKING, cast
 
 from tailblock.inspection.groups import Measured, allowed
 from tailblock.knowledge.traits import applies
-from tailblock.measures.figures import NoAnswer, evaluate
 from tailblock.measures.limits import OutOfRange
 from tailblock.measures.units import parse
 
@@ -81,6 +80,9 @@ def _computed(check: Check, instrument: Instrument, known: Means) -> Measured | 
             return None
         values[argument], u[argument] = reading.value, reading.u
         used.append(reading)
+    # the table of figures is long to import, and most visits compute nothing
+    from tailblock.measures.figures import NoAnswer, evaluate  # noqa: PLC0415
+
     try:
         value, spread = evaluate(str(check.derived), values, u)
     except (OutOfRange, NoAnswer):

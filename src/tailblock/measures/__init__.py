@@ -7,15 +7,9 @@ instrument or a file. May import: the standard library and `tailblock.errors`.
 
 from __future__ import annotations
 
-from tailblock.measures.figures import (
-    FIGURES,
-    REGIONS,
-    Figure,
-    NoAnswer,
-    UnknownFigure,
-    WrongArguments,
-    evaluate,
-)
+from importlib import import_module
+from typing import TYPE_CHECKING
+
 from tailblock.measures.limits import OutOfRange
 from tailblock.measures.uncertainty import (
     gauge_uncertainty,
@@ -37,7 +31,18 @@ from tailblock.measures.units import (
     parse_duration,
     show,
 )
-from tailblock.measures.working import Working, work_out
+
+if TYPE_CHECKING:
+    from tailblock.measures.figures import (
+        FIGURES,
+        REGIONS,
+        Figure,
+        NoAnswer,
+        UnknownFigure,
+        WrongArguments,
+        evaluate,
+    )
+    from tailblock.measures.working import Working, work_out
 
 __all__ = [
     "FIGURES",
@@ -67,3 +72,18 @@ __all__ = [
     "show",
     "work_out",
 ]
+
+# The table of figures and the working of them are long to import, and most commands want neither.
+_LATER = {
+    "figures": ("FIGURES", "REGIONS", "Figure", "NoAnswer", "UnknownFigure", "WrongArguments",
+                "evaluate"),
+    "working": ("Working", "work_out"),
+}  # fmt: skip
+
+
+def __getattr__(name: str) -> object:
+    """Return what is imported only when it is asked for."""
+    for module, names in _LATER.items():
+        if name in names:
+            return getattr(import_module(f"tailblock.measures.{module}"), name)
+    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

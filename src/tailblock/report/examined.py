@@ -14,14 +14,13 @@ if TYPE_CHECKING:
     from tailblock.advice import (
         Advice,
         CauseBelief,
-        Explanations,
         Grades,
         MayString,
         Reasons,
-        Surprise,
         Verdict,
-        Whole,
     )
+    from tailblock.advice.explanations import Explanations
+    from tailblock.advice.surprise import Surprise, Whole
     from tailblock.inspection.reconcile import CrossChecks
     from tailblock.inspection.record import Inspection
     from tailblock.inspection.speaks import Heard

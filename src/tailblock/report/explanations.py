@@ -14,7 +14,7 @@ from tailblock.report.wording import percent
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
-    from tailblock import advice
+    from tailblock.advice import explanations
     from tailblock.report.examined import Examined
 
 
@@ -39,7 +39,7 @@ def together(examined: Examined, said: Callable[[str, int], str]) -> Together:
     )
 
 
-def _explanation(examined: Examined, one: advice.Explanation) -> Explanation:
+def _explanation(examined: Examined, one: explanations.Explanation) -> Explanation:
     covered: dict[str, list[str]] = {fault: [] for fault in one.faults}
     for reading in one.readings:
         if reading.fault is not None:
@@ -57,7 +57,7 @@ def _explanation(examined: Examined, one: advice.Explanation) -> Explanation:
 
 
 def _other(
-    examined: Examined, first: advice.Explanation, other: advice.Explanation
+    examined: Examined, first: explanations.Explanation, other: explanations.Explanation
 ) -> OtherExplanation:
     faults = examined.checklist.faults
     return OtherExplanation(
