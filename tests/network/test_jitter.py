@@ -69,3 +69,12 @@ def test_the_same_seed_gives_the_same_networks() -> None:
     first, again = (jittered(network, [], np.random.default_rng(5), 9) for _ in range(2))
     np.testing.assert_array_equal(first.alone, again.alone)
     np.testing.assert_array_equal(first.strengths[1][0], again.strengths[1][0])
+
+
+def test_what_cannot_be_otherwise_stays() -> None:
+    network = Network(np.array([0.0, 1.0, 0.3]), ((), (), (0, 1)), ((), (), (1.0, 0.6)), ())
+    drawn = jittered(network, [], np.random.default_rng(0), 50)
+    assert (drawn.alone[0] == 0.0).all()
+    assert (drawn.alone[1] == 1.0).all()
+    assert (np.asarray(drawn.strengths[2][0]) == 1.0).all()
+    assert np.ptp(drawn.strengths[2][1]) > 0.1

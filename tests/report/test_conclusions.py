@@ -178,3 +178,15 @@ def test_parts_that_this_instrument_does_not_have_are_not_missed(reported: Repor
 def test_an_instrument_of_unknown_scale_says_nothing_of_it(reported: Reported) -> None:
     facts = reported(UNREAD, HEAD.replace("  scale_length: 632 mm\n", "")).heading.facts
     assert "Scale length" not in [fact.label for fact in facts]
+
+
+def test_the_ranking_is_said_to_be_steady_or_to_lean_on_words(
+    hot_car: Report, unread: Report
+) -> None:
+    for report in (hot_car, unread):
+        kind = "is steady" if report.causes.steady else "leans on rules of thumb"
+        assert report.causes.steadiness.startswith(f"The ranking {kind}")
+    assert "nothing leads in 100 %" in unread.causes.steadiness.replace("\N{NO-BREAK SPACE}", " ")
+    for cause in hot_car.causes.argued:
+        assert cause.low <= cause.high
+        assert cause.low - 0.02 <= cause.probability <= cause.high + 0.02

@@ -67,7 +67,7 @@ def _shifted(chance: FloatArray, dice: np.random.Generator, members: int) -> Flo
     down, up = margins(chance)
     draw = dice.uniform(-1.0, 1.0, (len(chance), 1, members))
     offset = np.where(draw < 0.0, -down[..., None], up[..., None]) * draw
-    with np.errstate(divide="ignore", over="ignore"):
-        odds = (chance / (1.0 - chance))[..., None] * np.exp(offset)
-        shifted: FloatArray = np.where(np.isinf(odds), 1.0, odds / (1.0 + odds))
+    with np.errstate(divide="ignore"):
+        odds_against = ((1.0 - chance) / chance)[..., None] * np.exp(-offset)
+    shifted: FloatArray = 1.0 / (1.0 + odds_against)
     return shifted

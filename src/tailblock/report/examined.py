@@ -17,6 +17,7 @@ if TYPE_CHECKING:
         Grades,
         MayString,
         Reasons,
+        Steadiness,
         Verdict,
     )
     from tailblock.advice.explanations import Explanations
@@ -60,6 +61,8 @@ class Examined(Protocol):
     def looked_at(self) -> Collection[str]: ...  # noqa: D102
     @property
     def explanations(self) -> Explanations: ...  # noqa: D102
+    @property
+    def steadiness(self) -> Steadiness: ...  # noqa: D102
     @property
     def surprises(self) -> tuple[Surprise, ...]: ...  # noqa: D102
     @property

@@ -228,8 +228,10 @@ class Weight:
 class Cause:
     """A probable cause: plain and bench words, how probable, and why.
 
-    `lighter` counts the readings that weigh too little to be listed; `brought_about_by` are its own
-    probable causes, nearest first; `settles` is the unread check that would say most about it.
+    `low` and `high` bound the middle nine tenths of its probability with every word of the
+    checklist taken as a range. `lighter` counts the readings that weigh too little to be listed;
+    `brought_about_by` are its own probable causes, nearest first; `settles` is the unread check
+    that would say most about it.
     """
 
     id: str
@@ -238,6 +240,8 @@ class Cause:
     plain: str
     sure: str
     probability: float
+    low: float
+    high: float
     prior: float
     decibans: float
     in_favour: tuple[Weight, ...]
@@ -267,7 +271,8 @@ class Causes:
     """What is argued, what is only listed, and how many lie below the list.
 
     `unmoved` are likely enough to be named, by their starting chance alone; `spoken_against` are
-    those that the readings brought down.
+    those that the readings brought down. `steadiness` says whether the ranking would be another if
+    the checklist's words were taken as the ranges that they are.
     """
 
     argued: tuple[Cause, ...]
@@ -276,6 +281,8 @@ class Causes:
     spoken_against: tuple[str, ...]
     below: str
     method: str
+    steady: bool
+    steadiness: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -273,3 +273,13 @@ OUTSIDE = (
     "checks, {share} gave answers no likelier than these. Look for a slip in the readings, or for "
     "a fault that the checklist does not have."
 )
+
+# Whether the ranking would be another if the checklist's words were other numbers.
+STEADY = (
+    "The ranking is steady: with every word of the checklist taken as the range that it is, "
+    "{leads} in {share} of 200 trials."
+)
+LEANS = (
+    "The ranking leans on rules of thumb: with every word of the checklist taken as the range that "
+    "it is, {leads} in only {share} of 200 trials. One more reading is worth more than the numbers."
+)

@@ -81,6 +81,19 @@ def percent(probability: float) -> str:
     return together(sentences.percent(probability))
 
 
+def between(low: float, high: float) -> str:
+    """Say how far a probability swings with the words of the checklist.
+
+    >>> between(0.961, 0.982).replace("\N{NO-BREAK SPACE}", " ")
+    '96 % to 98 % over the range of the words'
+    >>> between(0.982, 0.984).replace("\N{NO-BREAK SPACE}", " ")
+    '98 % over the whole range of the words'
+    """
+    if percent(low) == percent(high):
+        return f"{percent(low)} over the whole range of the words"
+    return f"{percent(low)} to {percent(high)} over the range of the words"
+
+
 def together(text: str) -> str:
     r"""Return a value so that no line ends within it, except before a bracket.
 
