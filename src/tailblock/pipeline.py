@@ -12,7 +12,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from tailblock.advice.abnormal import abnormal
 from tailblock.advice.candidates import candidates, findings_of
+from tailblock.advice.explanations import explanations
 from tailblock.advice.gain import gains
 from tailblock.advice.gauge import reported_by_check
 from tailblock.advice.grades import Seen, grade, watched_parts
@@ -24,6 +26,7 @@ from tailblock.advice.settling import settling
 from tailblock.advice.shows import at_the_top, looked_at, shown
 from tailblock.advice.situation import situation_of
 from tailblock.advice.steadiness import MEMBERS, steadiness
+from tailblock.advice.surprise import surprises, whole
 from tailblock.advice.verdict import verdict
 from tailblock.errors import TailblockError
 from tailblock.inference import ImpossibleEvidence, Reasoner
@@ -42,12 +45,15 @@ if TYPE_CHECKING:
     from tailblock.advice import (
         Advice,
         CauseBelief,
+        Explanations,
         Grades,
         MayString,
         Reasons,
         Settling,
         Steadiness,
+        Surprise,
         Verdict,
+        Whole,
     )
     from tailblock.inference import Beliefs
     from tailblock.inspection.reconcile import CrossChecks
@@ -89,6 +95,22 @@ class Examined:
         """Return, for every fault that applies, the readings for and against it."""
         without = self.reasoner.leave_one_out()
         return reasons(self.checklist, self.compiled, self.beliefs, without, self.settled_by)
+
+    @cached_property
+    def explanations(self) -> Explanations:
+        """Return which faults together explain the readings that are off normal."""
+        readings = abnormal(self.checklist, self.compiled, self.heard)
+        return explanations(self.compiled, readings, self.causes, self.reasons, self.reasoner)
+
+    @cached_property
+    def surprises(self) -> tuple[Surprise, ...]:
+        """Return how surprising each reading is, given all others."""
+        return surprises(self.compiled, self.reasoner, self.checklist.limits)
+
+    @cached_property
+    def surprise(self) -> Whole | None:
+        """Return how the readings stand among those of drawn instruments; for the report."""
+        return whole(self.reasoner, self.checklist.limits)
 
     @cached_property
     def steadiness(self) -> Steadiness:

@@ -7,11 +7,12 @@ numbers were computed is not known here, and nothing but a reason or a rule is w
 
 The order of the work: `situation` and `candidates` (what could be read), `gain` (what it would
 tell), `ranking`, `held_back`, `settling`, `order` and `next_check`; `rules` and `grades`;
-`verdict`; `reasons`; `steadiness`.
+`verdict`; `reasons`; `explanations` and `surprise`; `steadiness`.
 """
 
 from __future__ import annotations
 
+from tailblock.advice.explanations import Covered, Explanation, Explanations
 from tailblock.advice.results import (
     Advice,
     Advised,
@@ -28,11 +29,15 @@ from tailblock.advice.results import (
     Verdict,
     Weighed,
 )
+from tailblock.advice.surprise import Surprise, Whole
 
 __all__ = [
     "Advice",
     "Advised",
     "CauseBelief",
+    "Covered",
+    "Explanation",
+    "Explanations",
     "Grades",
     "HeldBack",
     "MayString",
@@ -40,8 +45,10 @@ __all__ = [
     "Reasons",
     "Settling",
     "Steadiness",
+    "Surprise",
     "Swing",
     "Unsettled",
     "Verdict",
     "Weighed",
+    "Whole",
 ]

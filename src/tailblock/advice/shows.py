@@ -24,7 +24,7 @@ def shown(checklist: Checklist, compiled: Compiled) -> Mapping[str, frozenset[st
     """Return, for every check that applies, the faults that it shows on the last visit."""
     last = len(compiled.current) - 1
     return {
-        name.check: _faults(checklist, compiled, compiled.network.findings[index].parents)
+        name.check: faults_of(checklist, compiled, compiled.network.findings[index].parents)
         for index, name in enumerate(compiled.findings)
         if name.visit == last
     }
@@ -41,9 +41,9 @@ def looked_at(checklist: Checklist, compiled: Compiled, heard: Sequence[Heard]) 
     """
     return frozenset(
         fault
-        for visit, _, finding in _speaking(compiled, heard)
-        for fault in _faults(checklist, compiled, finding.parents)
-        if _untouched(compiled, fault, visit)
+        for visit, _, finding in speaking(compiled, heard)
+        for fault in faults_of(checklist, compiled, finding.parents)
+        if untouched(compiled, fault, visit)
     )
 
 
@@ -57,14 +57,14 @@ def at_the_top(checklist: Checklist, compiled: Compiled, heard: Sequence[Heard])
     """
     return frozenset(
         fault
-        for visit, check, finding in _speaking(compiled, heard)
+        for visit, check, finding in speaking(compiled, heard)
         for parents in _ends(checklist.checks[check], heard[visit].levels[check], finding)
-        for fault in _faults(checklist, compiled, parents)
-        if _untouched(compiled, fault, visit)
+        for fault in faults_of(checklist, compiled, parents)
+        if untouched(compiled, fault, visit)
     )
 
 
-def _speaking(compiled: Compiled, heard: Sequence[Heard]) -> Iterator[tuple[int, str, Finding]]:
+def speaking(compiled: Compiled, heard: Sequence[Heard]) -> Iterator[tuple[int, str, Finding]]:
     """Yield what speaks: the visit, the check and its finding."""
     for visit, said in enumerate(heard):
         for spoken in said.spoken:
@@ -81,7 +81,7 @@ def _ends(check: Check, level: str, finding: Finding) -> Iterator[tuple[int, ...
         yield finding.high.parents
 
 
-def _faults(checklist: Checklist, compiled: Compiled, nodes: Iterable[int]) -> frozenset[str]:
+def faults_of(checklist: Checklist, compiled: Compiled, nodes: Iterable[int]) -> frozenset[str]:
     """Return the faults among nodes, symptoms taken for the faults behind them."""
     parents = compiled.network.parents
     behind = (
@@ -92,6 +92,6 @@ def _faults(checklist: Checklist, compiled: Compiled, nodes: Iterable[int]) -> f
     return frozenset(compiled.nodes[index].id for index in behind)
 
 
-def _untouched(compiled: Compiled, fault: str, visit: int) -> bool:
+def untouched(compiled: Compiled, fault: str, visit: int) -> bool:
     """Return whether a fault is on the last visit what it was on an earlier one."""
     return compiled.node_of(fault, visit) == compiled.node_of(fault)

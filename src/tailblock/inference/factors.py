@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from tailblock.network.arrays import Evidence, Finding, FloatArray, Network, Number, Side
 
 # A table over so few parents is smaller than the gates that would replace it.
-_DENSE_PARENTS = 3
+DENSE_PARENTS = 3
 
 # The owner of what was seen with one's own eyes, which no finding is.
 SEEN = -1
@@ -41,7 +41,8 @@ SEEN = -1
 class Factor:
     """A non-negative table over the variables of `scope`, one axis of length 2 each.
 
-    In a batch of networks a last axis runs over its members, here and in all that follows.
+    A last axis may follow: over the members of a batch of networks, here and in all that comes
+    after, or over the outcomes of a finding that is not entered yet.
 
     `owner` is the finding whose evidence it carries, SEEN for a node seen with one's own eyes, None
     for the network's own tables.
@@ -72,7 +73,7 @@ class FactorGraph:
 
 
 @dataclass(frozen=True, slots=True)
-class _Or:
+class NoisyOr:
     """A noisy-OR to be divorced: output node, or None for one that is seen to be on."""
 
     output: int | None
@@ -116,7 +117,7 @@ def build(network: Network, evidence: Evidence) -> FactorGraph:
     """Return the factors of the network with its evidence, which is `scaled`, entered."""
     draft = _Draft()
     for node, alone in enumerate(network.alone):
-        gate = _Or(node, alone, network.parents[node], network.strengths[node])
+        gate = NoisyOr(node, alone, network.parents[node], network.strengths[node])
         draft.gates.append(gate)
     for k, likelihood in evidence.soft.items():
         draft.enter(k, network.findings[k], np.asarray(likelihood))
@@ -131,7 +132,7 @@ def build(network: Network, evidence: Evidence) -> FactorGraph:
     )
     variables = len(network)
     for gate, grouping in zip(draft.gates, groupings, strict=True):
-        variables = _divorce(gate, grouping, variables, draft.factors)
+        variables = divorce(gate, grouping, variables, draft.factors)
     return FactorGraph(variables, tuple(draft.factors), tuple(draft.weights))
 
 
@@ -139,7 +140,7 @@ def build(network: Network, evidence: Evidence) -> FactorGraph:
 class _Draft:
     """What a factor graph is put together from."""
 
-    gates: list[_Or] = field(default_factory=list)
+    gates: list[NoisyOr] = field(default_factory=list)
     factors: list[Factor] = field(default_factory=list)
     weights: list[Weights] = field(default_factory=list)
 
@@ -156,12 +157,12 @@ class _Draft:
             if by_level[: level + 1].min() == 1.0:
                 self.weights.append(_at_most(k, side, level))
                 return
-            if np.count_nonzero(by_level) == 1 and len(parents) > _DENSE_PARENTS:
+            if np.count_nonzero(by_level) == 1 and len(parents) > DENSE_PARENTS:
                 self.weights.append(_at_most(k, side, level))
                 milder = side.cumulative[:, level - 1] / side.cumulative[:, level]
                 leak = 1.0 - side.leak[level - 1] / side.leak[level]
                 strengths = tuple(1.0 - milder)
-                self.gates.append(_Or(None, leak, side.parents, strengths, owner=k))
+                self.gates.append(NoisyOr(None, leak, side.parents, strengths, owner=k))
                 return
         table = np.moveaxis(outcome_table(finding, parents), len(parents), -1) @ likelihood
         self.factors.append(Factor(parents, table, owner=k))
@@ -182,7 +183,7 @@ def _at_most(k: int, side: Side, level: int) -> Weights:
     return Weights(k, side.parents, side.cumulative[:, level].copy(), side.leak[level])
 
 
-def _divorce(gate: _Or, grouping: Grouping, variables: int, factors: list[Factor]) -> int:
+def divorce(gate: NoisyOr, grouping: Grouping, variables: int, factors: list[Factor]) -> int:
     """Append the gates of one noisy-OR; return the number of variables in use afterwards.
 
     `grouping` nests the positions of the causes in pairs; each inner pair becomes an auxiliary

@@ -15,10 +15,13 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from tailblock.inference.beliefs import Beliefs, ImpossibleEvidence, Prediction
+from tailblock.inference.columns import log_totals, suppose
+from tailblock.inference.explanations import best_sets
 from tailblock.inference.factors import build, scaled
 from tailblock.inference.hypotheses import columns_of, read_back
 from tailblock.inference.outward import Change, spread
 from tailblock.inference.propagate import calibrate
+from tailblock.inference.sampling import draw
 from tailblock.inference.tree import CELL_LIMIT, grow
 from tailblock.inference.views import Views
 from tailblock.network.arrays import Evidence
@@ -26,7 +29,10 @@ from tailblock.network.arrays import Evidence
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from tailblock.inference.columns import Supposition
+    from tailblock.inference.explanations import JointSet
     from tailblock.inference.propagate import Calibrated
+    from tailblock.inference.sampling import States
     from tailblock.network.arrays import FloatArray, Network
 
 
@@ -57,11 +63,7 @@ class Reasoner:
         self.evidence = scaled(evidence)
         self._graph = build(network, self.evidence)
         self._forest = grow(self._graph, limit)
-        self._weights = np.ones(len(network))
-        self._log_scale = 0.0
-        for entry in self._graph.weights:
-            self._weights[list(entry.nodes)] *= entry.factor
-            self._log_scale += float(np.log(entry.scale))
+        self._weights, self._log_scale = self._products()
 
     @property
     def cells(self) -> int:
@@ -73,14 +75,18 @@ class Reasoner:
         return calibrate(self._forest, self._weights)
 
     @cached_property
+    def _bare(self) -> Calibrated:
+        return calibrate(self._forest, np.ones(len(self.network)), evidence=False)
+
+    @cached_property
     def _views(self) -> Views:
         return Views(self._calibrated, len(self.network))
 
     @cached_property
     def priors(self) -> Beliefs:
         """Return the probability of every node before any evidence, over the same tree."""
-        bare = calibrate(self._forest, np.ones(len(self.network)), evidence=False)
-        return Beliefs(_frozen(bare.marginals(len(self.network)).clip(0.0, 1.0)), 0.0)
+        marginals = self._bare.marginals(len(self.network))
+        return Beliefs(_frozen(marginals.clip(0.0, 1.0)), 0.0)
 
     @cached_property
     def log_evidence(self) -> float:
@@ -130,6 +136,42 @@ class Reasoner:
             for k, columns in zip(findings, wanted, strict=True)
         )
 
+    def best_sets(self, nodes: Sequence[int], count: int) -> tuple[JointSet, ...]:
+        """Return the most probable joint states of some nodes, all others being summed over.
+
+        See `explanations.best_sets`.
+
+        Raises
+        ------
+        ImpossibleEvidence
+            The evidence has probability zero.
+        """
+        _ = self.beliefs
+        return best_sets(self._calibrated, nodes, count)
+
+    def draw(self, count: int, generator: np.random.Generator, *, evidence: bool = True) -> States:
+        """Return joint states of all nodes, one a row: given the evidence, or without any.
+
+        Raises
+        ------
+        ImpossibleEvidence
+            The evidence has probability zero, and was asked for.
+        """
+        if evidence:
+            _ = self.beliefs
+        calibrated = self._calibrated if evidence else self._bare
+        return draw(calibrated, len(self.network), count, generator)
+
+    def log_evidence_if(self, suppositions: Sequence[Supposition]) -> FloatArray:
+        """Return the natural logarithm of the probability of the evidence under suppositions.
+
+        For each of them: of the nodes that it takes as seen together with all the evidence but
+        what it leaves out; -inf if that is impossible. Likelihoods are scaled to a maximum of 1.
+        """
+        slots, choices, owners = suppose(self._graph, self._forest, suppositions)
+        weights, log_scale = self._products(owners)
+        return log_scale + log_totals(self._forest, weights, owners, slots, choices)
+
     def leave_one_out(self) -> LeaveOneOut:
         """Return the posterior without each finding's evidence in turn.
 
@@ -151,6 +193,18 @@ class Reasoner:
                 rows[k] = alone.beliefs.probability
         table = np.array([rows[k] for k in entered]).reshape(len(entered), len(self.network))
         return LeaveOneOut(entered, _frozen(table))
+
+    def _products(self, without: frozenset[int] = frozenset()) -> tuple[FloatArray, float]:
+        """Return what rank-one evidence multiplies the weights by, and the logarithm of the rest.
+
+        That of the findings `without` does not count.
+        """
+        weights, log_scale = np.ones(len(self.network)), 0.0
+        for entry in self._graph.weights:
+            if entry.owner not in without:
+                weights[list(entry.nodes)] *= entry.factor
+                log_scale += float(np.log(entry.scale))
+        return weights, log_scale
 
     def _without(self, k: int) -> Change | None:
         """Return the change that takes the evidence of finding `k` out again: its inverse.

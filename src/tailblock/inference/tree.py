@@ -17,7 +17,7 @@ from tailblock.inference.beliefs import TooWide
 from tailblock.inference.order import bits, eliminate, link
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Collection, Sequence
 
     from tailblock.inference.factors import Factor, FactorGraph
     from tailblock.network.arrays import FloatArray
@@ -234,11 +234,20 @@ def _subtree_by_subtree(above: dict[int, int | None]) -> list[int]:
     return order[::-1]
 
 
-def table_of(bag: Bag, batch: tuple[int, ...] = (), *, evidence: bool = True) -> FloatArray:
-    """Return the product of a bag's factors, cells (x batch), or only of the network's own."""
+def table_of(
+    bag: Bag,
+    batch: tuple[int, ...] = (),
+    *,
+    evidence: bool = True,
+    without: Collection[int | None] = (),
+) -> FloatArray:
+    """Return the product of a bag's factors, cells (x batch).
+
+    Without evidence only the network's own count, and in any case none of the owners `without`.
+    """
     product = np.ones((bag.cells, *batch))
     for factor, lining in bag.factors:
-        if factor.owner is not None and not evidence:
+        if (factor.owner is not None and not evidence) or factor.owner in without:
             continue
         view = product.reshape(*lining.whole, *batch)
         view *= factor.table.reshape(*lining.part, *batch)

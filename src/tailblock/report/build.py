@@ -14,6 +14,7 @@ from tailblock.knowledge.traits import applies
 from tailblock.measures import both_systems
 from tailblock.report.causes import causes, still_open
 from tailblock.report.cross_checks import cross_checks
+from tailblock.report.explanations import together
 from tailblock.report.findings import findings, said
 from tailblock.report.first_page import players_page
 from tailblock.report.model import Heading, Labelled, Report
@@ -51,6 +52,7 @@ def build(examined: Examined) -> Report:
         confirmed=tuple(_confirmed(examined)),
         cross_checks=cross_checks(examined),
         causes=argued,
+        together=together(examined, lambda check, visit: said(examined, check, visit)),
         open=still_open(examined),
         next_checks=next_checks(examined, numbers),
         enough=ENOUGH if examined.advice.enough else "",

@@ -11,7 +11,17 @@ from typing import TYPE_CHECKING, Protocol
 if TYPE_CHECKING:
     from collections.abc import Collection, Mapping
 
-    from tailblock.advice import Advice, CauseBelief, Grades, MayString, Reasons, Verdict
+    from tailblock.advice import (
+        Advice,
+        CauseBelief,
+        Explanations,
+        Grades,
+        MayString,
+        Reasons,
+        Surprise,
+        Verdict,
+        Whole,
+    )
     from tailblock.inspection.reconcile import CrossChecks
     from tailblock.inspection.record import Inspection
     from tailblock.inspection.speaks import Heard
@@ -49,3 +59,9 @@ class Examined(Protocol):
     def reasons(self) -> Mapping[str, Reasons]: ...  # noqa: D102
     @property
     def looked_at(self) -> Collection[str]: ...  # noqa: D102
+    @property
+    def explanations(self) -> Explanations: ...  # noqa: D102
+    @property
+    def surprises(self) -> tuple[Surprise, ...]: ...  # noqa: D102
+    @property
+    def surprise(self) -> Whole | None: ...  # noqa: D102

@@ -266,6 +266,38 @@ class Causes:
 
 
 @dataclass(frozen=True, slots=True)
+class Covers:
+    """A fault of an explanation, and the readings off normal that it covers."""
+
+    fault: str
+    readings: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Explanation:
+    """Faults that may be there together, and the readings that none of them covers."""
+
+    probability: float
+    faults: tuple[Covers, ...]
+    uncovered: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Together:
+    """The leading joint explanations, the most probable first, and what surprises.
+
+    `asked` are the faults in question. `surprising` are readings past the limit; `outside` says how
+    all readings stand among those of drawn instruments, or is empty.
+    """
+
+    asked: tuple[str, ...]
+    leading: tuple[Explanation, ...]
+    method: str
+    surprising: tuple[str, ...]
+    outside: str
+
+
+@dataclass(frozen=True, slots=True)
 class Open:
     """A fault that is neither likely nor unlikely, and what would settle it."""
 
@@ -413,6 +445,7 @@ class Report:
     confirmed: tuple[str, ...]
     cross_checks: CrossChecks | None  # None: too few readings to compare
     causes: Causes
+    together: Together
     open: tuple[Open, ...]
     next_checks: tuple[NextCheck, ...]
     enough: str  # that no further look is worth its minutes, or empty

@@ -197,3 +197,20 @@ CROSS_METHOD = (
 NOT_SEEN = (
     "The inside of closed joints, and wood under finish, glue, plates or labels: it needs opening",
 )
+
+TOGETHER = (
+    "Each line is one way in which the faults in question go together: those named are there, the "
+    "others in question are not; about all other faults it says nothing. In question are faults "
+    "that are not improbable and for which a reading off normal speaks. A reading is covered by "
+    "the fault without which it would be most of a surprise."
+)
+NOTHING_OFF_NORMAL = "No reading is off normal, so there is nothing to explain."
+NOT_OUTSIDE = (
+    "Of {sampled} instruments drawn from the checklist and asked the same checks, {share} gave "
+    "answers no likelier than these: such an instrument is within what the checklist knows."
+)
+OUTSIDE = (
+    "Outside what the checklist knows: of {sampled} instruments drawn from it and asked the same "
+    "checks, {share} gave answers no likelier than these. Look for a slip in the readings, or for "
+    "a fault that the checklist does not have."
+)

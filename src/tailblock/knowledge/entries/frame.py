@@ -127,6 +127,8 @@ class Scales(Strict):
     onset_over: Annotated[dict[Pace, Text | None], _or_default("onset_over")] = {
         "stable": None, "years": "10 y", "months": "1 y", "weeks": "60 d", "any-moment": "2 y",
     }  # fmt: skip
+    surprise_bits: float = Field(default=6.6, gt=0)
+    outside: float = Field(default=0.01, gt=0, lt=1)
 
 
 def usual_stages() -> tuple[Stage, ...]:

@@ -1,0 +1,79 @@
+"""Which faults together explain the readings, and which readings surprise, in words.
+
+In: `Examined`. Out: `Together` for the bench. No probability is computed here.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from tailblock.report.model import Covers, Explanation, Together
+from tailblock.report.sentences import NOT_OUTSIDE, NOTHING_OFF_NORMAL, OUTSIDE, TOGETHER
+from tailblock.report.wording import percent
+
+if TYPE_CHECKING:
+    from collections.abc import Callable, Iterator
+
+    from tailblock import advice
+    from tailblock.report.examined import Examined
+
+
+def together(examined: Examined, said: Callable[[str, int], str]) -> Together:
+    """Return the leading joint explanations of the readings off normal, and what surprises.
+
+    Parameters
+    ----------
+    said
+        The reading of a check on a visit, in words.
+    """
+    found = examined.explanations
+    faults = examined.checklist.faults
+    return Together(
+        asked=tuple(faults[id_].name for id_ in found.in_question),
+        leading=tuple(_explanation(examined, one) for one in found.sets),
+        method=TOGETHER if found.sets else NOTHING_OFF_NORMAL,
+        surprising=tuple(_surprising(examined, said)),
+        outside=_outside(examined),
+    )
+
+
+def _explanation(examined: Examined, one: advice.Explanation) -> Explanation:
+    covered: dict[str, list[str]] = {fault: [] for fault in one.faults}
+    for reading in one.readings:
+        if reading.fault is not None:
+            covered[reading.fault].append(reading_name(examined, reading.check, reading.visit))
+    return Explanation(
+        probability=one.probability,
+        faults=tuple(
+            Covers(examined.checklist.faults[fault].name, tuple(readings))
+            for fault, readings in covered.items()
+        ),
+        uncovered=tuple(
+            reading_name(examined, reading.check, reading.visit) for reading in one.uncovered
+        ),
+    )
+
+
+def reading_name(examined: Examined, check: str, visit: int) -> str:
+    """Return the title of a check, and its visit if there were several."""
+    several = f" (visit {visit + 1})" if examined.visit else ""
+    return f"{examined.checklist.checks[check].title}{several}"
+
+
+def _surprising(examined: Examined, said: Callable[[str, int], str]) -> Iterator[str]:
+    for one in examined.surprises:
+        if one.named:
+            name = reading_name(examined, one.check, one.visit)
+            yield (
+                f"{name} ({said(one.check, one.visit)}): {one.bits:.1f} bits, a chance of "
+                f"{percent(2.0**-one.bits)} by all other readings"
+            )
+
+
+def _outside(examined: Examined) -> str:
+    """Say how all readings stand among those of drawn instruments."""
+    whole = examined.surprise
+    if whole is None:
+        return ""
+    words = OUTSIDE if whole.outside else NOT_OUTSIDE
+    return words.format(share=percent(whole.share), sampled=whole.sampled)
