@@ -58,7 +58,7 @@ def everything(network: Network, evidence: Evidence) -> list[float]:
 
 
 def by_library(network: Network, evidence: Evidence, net: pyagrum.BayesNet) -> np.ndarray:
-    engine = pyagrum.LazyPropagation(net)
+    engine = pyagrum.LazyPropagation(net)  # type: ignore[no-untyped-call]
     engine.setNumberOfThreads(1)
     bayes_library.enter(engine, evidence)
     return bayes_library.read(engine, len(network))
@@ -68,7 +68,7 @@ def every_level(
     network: Network, evidence: Evidence, net: pyagrum.BayesNet, *, at_most: bool
 ) -> None:
     """One propagation for each level (or but the last) of every unread finding."""
-    engine = pyagrum.LazyPropagation(net)
+    engine = pyagrum.LazyPropagation(net)  # type: ignore[no-untyped-call]
     engine.setNumberOfThreads(1)
     bayes_library.enter(engine, evidence)
     bayes_library.read(engine, len(network))

@@ -113,6 +113,14 @@ def _to_one(likelihood: tuple[float, ...]) -> tuple[float, ...]:
     return likelihood if peak in (0.0, 1.0) else tuple(value / peak for value in likelihood)
 
 
+def evidence_scopes(network: Network, evidence: Evidence) -> tuple[tuple[int, ...], ...]:
+    """Return the nodes that each piece of evidence (`scaled`) ties together in one table."""
+    draft = _Draft()
+    for k, likelihood in evidence.soft.items():
+        draft.enter(k, network.findings[k], np.asarray(likelihood))
+    return tuple(factor.scope for factor in draft.factors)
+
+
 def build(network: Network, evidence: Evidence) -> FactorGraph:
     """Return the factors of the network with its evidence, which is `scaled`, entered."""
     draft = _Draft()

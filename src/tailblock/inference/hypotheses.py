@@ -72,8 +72,7 @@ def read_back(
     now
         The present marginals.
     """
-    share = outcome.share
-    joint = outcome.present * share
+    share, joint = outcome.share, outcome.joint
     if columns.by_state:
         chance, both = _from_states(finding, share, joint, now)
     else:

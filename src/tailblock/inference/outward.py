@@ -37,26 +37,29 @@ class Change:
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """`share`: H, the weight left by each change. `present`: variables x H, marginals after it."""
+    """`share`: H, the weight left by each change. `joint`: variables x H, those of it with each.
+
+    A marginal after a change is `joint / share`.
+    """
 
     share: FloatArray
-    present: FloatArray
+    joint: FloatArray
 
     def at(self, columns: Sequence[int]) -> Outcome:
         """Return some of the columns."""
-        return Outcome(self.share[list(columns)], self.present[:, list(columns)])
+        return Outcome(self.share[list(columns)], self.joint[:, list(columns)])
 
 
 def spread(views: Views, changes: Sequence[Change]) -> Outcome:
-    """Return the effect of every change on the variables that `views` tells about."""
+    """Return the effect of every change on the variables that `views` reports, in that order."""
     share = np.empty(len(changes))
-    present = np.empty((len(views.order), len(changes)))
+    joint = np.empty((len(views.order), len(changes)))
     step = max(8, _BLOCK // max(1, views.forest.cells))
     for start in range(0, len(changes), step):
         block = slice(start, start + step)
         share[block], marginals = _Sweep(views, changes[block]).run()
-        present[views.order, block] = marginals.T
-    return Outcome(share, present)
+        joint[views.order, block] = marginals.T * share[block]
+    return Outcome(share, joint)
 
 
 @dataclass(slots=True)
@@ -179,6 +182,8 @@ class _Sweep:
 
     def _distribute(self, b: int) -> None:
         """Complete the table of a region's bag by what its parent knows."""
+        if not self.views.spans[b].size:
+            return
         columns = self.inside[b]
         bag = self.forest.bags[b]
         table = self.tables[b]
@@ -204,12 +209,13 @@ class _Sweep:
             span = self.views.spans[b]
             leaving = [columns[p] for p in tops]
             weight = self.messages[b][:, tops].T
-            for rows in (slice(0, span.first), slice(span.last, None)):
-                self.present[leaving, rows] = weight @ self.views.of_edge[b][:, rows]
+            for rows in (slice(0, span.first), slice(span.last, len(self.views.order))):
+                if rows.stop > rows.start:
+                    self.present[leaving, rows] = weight @ self.views.of_edge[b][:, rows]
         for child in self.forest.children[b]:
             going = [p for p, c in enumerate(columns) if child not in self.regions[c].bags]
-            if going:
-                span = self.views.spans[child]
+            span = self.views.spans[child]
+            if going and span.size:
                 view = self.views.of_edge[child][:, span.first : span.last]
                 leaving = [columns[p] for p in going]
                 self.present[leaving, span.first : span.last] = (

@@ -31,6 +31,7 @@ if TYPE_CHECKING:
 
     from tailblock.inference.columns import Supposition
     from tailblock.inference.explanations import JointSet
+    from tailblock.inference.outward import Outcome
     from tailblock.inference.propagate import Calibrated
     from tailblock.inference.sampling import States
     from tailblock.network.arrays import FloatArray, Network
@@ -42,7 +43,7 @@ _LEAST = 1e-9
 
 @dataclass(frozen=True, slots=True)
 class LeaveOneOut:
-    """`probability[r]` is the posterior of all nodes without the evidence of `findings[r]`."""
+    """`probability[r]`: posteriors of the reported nodes without the evidence of `findings[r]`."""
 
     findings: tuple[int, ...]
     probability: FloatArray
@@ -51,8 +52,21 @@ class LeaveOneOut:
 class Reasoner:
     """A network with its evidence entered, ready for questions."""
 
-    def __init__(self, network: Network, evidence: Evidence, limit: int = CELL_LIMIT) -> None:
+    def __init__(
+        self,
+        network: Network,
+        evidence: Evidence,
+        limit: int = CELL_LIMIT,
+        reported: Sequence[int] | None = None,
+    ) -> None:
         """Grow the forest.
+
+        Parameters
+        ----------
+        limit
+            The most table cells that it may need.
+        reported
+            The nodes that `effects` tells about, ascending; all, if left out.
 
         Raises
         ------
@@ -61,6 +75,7 @@ class Reasoner:
         """
         self.network = network
         self.evidence = scaled(evidence)
+        self.reported = tuple(range(len(network)) if reported is None else reported)
         self._graph = build(network, self.evidence)
         self._forest = grow(self._graph, limit)
         self._weights, self._log_scale = self._products()
@@ -80,7 +95,7 @@ class Reasoner:
 
     @cached_property
     def _views(self) -> Views:
-        return Views(self._calibrated, len(self.network))
+        return Views(self._calibrated, self.reported)
 
     @cached_property
     def priors(self) -> Beliefs:
@@ -110,6 +125,10 @@ class Reasoner:
         marginals = self._calibrated.marginals(len(self.network))
         return Beliefs(_frozen(marginals.clip(0.0, 1.0)), self.log_evidence)
 
+    def effects(self, changes: Sequence[Change]) -> Outcome:
+        """Return what small changes of the weights would do to the reported nodes."""
+        return spread(self._views, changes)
+
     def predict(self, findings: Sequence[int]) -> tuple[Prediction, ...]:
         """Return what each finding would say if it were read next, and what that would do.
 
@@ -120,11 +139,11 @@ class Reasoner:
         ImpossibleEvidence
             The evidence has probability zero.
         """
-        now = self.beliefs.probability
+        now = self.beliefs.probability[list(self.reported)]
         wanted = [columns_of(self.network.findings[k]) for k in findings]
         changes = {key: change for columns in wanted for key, change in columns.changes().items()}
         asked = {key: column for column, key in enumerate(changes)}
-        outcome = spread(self._views, list(changes.values()))
+        outcome = self.effects(list(changes.values()))
         return tuple(
             read_back(
                 k,
@@ -184,14 +203,15 @@ class Reasoner:
         entered = tuple(self.evidence.soft)
         changes = {k: self._without(k) for k in entered}
         undone = {k: change for k, change in changes.items() if change is not None}
-        present = spread(self._views, list(undone.values())).present
-        rows = dict(zip(undone, present.T.clip(0.0, 1.0), strict=True))
+        outcome = self.effects(list(undone.values()))
+        present = (outcome.joint / outcome.share).T
+        rows = dict(zip(undone, present.clip(0.0, 1.0), strict=True))
         for k in entered:
             if k not in rows:
                 rest = {other: row for other, row in self.evidence.soft.items() if other != k}
                 alone = Reasoner(self.network, Evidence(rest, self.evidence.hard))
-                rows[k] = alone.beliefs.probability
-        table = np.array([rows[k] for k in entered]).reshape(len(entered), len(self.network))
+                rows[k] = alone.beliefs.probability[list(self.reported)]
+        table = np.array([rows[k] for k in entered]).reshape(len(entered), len(self.reported))
         return LeaveOneOut(entered, _frozen(table))
 
     def _products(self, without: frozenset[int] = frozenset()) -> tuple[FloatArray, float]:

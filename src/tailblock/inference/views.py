@@ -1,8 +1,9 @@
 """What each separator of a calibrated tree tells about every variable.
 
-In: a `Calibrated` tree. Out: `Views`: for each edge the matrix P(variable present | state of its
-separator). Given the separator the two sides of an edge know nothing of each other, so whatever
-changes on one side, the other side's marginals are a mixture of the rows of this matrix.
+In: a `Calibrated` tree, the variables to report. Out: `Views`: for each edge the matrix P(variable
+present | state of its separator). Given the separator the two sides of an edge know nothing of
+each other, so whatever changes on one side, the other side's marginals are a mixture of the rows
+of this matrix.
 """
 
 from __future__ import annotations
@@ -16,6 +17,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from tailblock.inference.propagate import Calibrated
     from tailblock.inference.tree import Fit
     from tailblock.network.arrays import FloatArray
@@ -23,19 +26,25 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Span:
-    """The variables that a bag and all below it sum out: rows `first` to `last` - 1."""
+    """The reported variables that a bag and all below it sum out: rows `first` to `last` - 1."""
 
     first: int
     last: int
+
+    @property
+    def size(self) -> int:
+        """Return how many they are."""
+        return self.last - self.first
 
 
 class Views:
     """The matrices of one calibrated tree. An edge is named by the bag at its lower end."""
 
-    def __init__(self, calibrated: Calibrated, variables: int) -> None:
-        """Put the first `variables` variables in the order in which they are summed out.
+    def __init__(self, calibrated: Calibrated, reported: Sequence[int]) -> None:
+        """Put the reported variables in the order in which they are summed out.
 
-        The bags of a subtree follow one another, and so do the variables that they sum out.
+        The bags of a subtree follow one another, and so do the variables that they sum out. `order`
+        has the position of each in `reported`.
         """
         self.calibrated = calibrated
         self.forest = calibrated.forest
@@ -43,11 +52,12 @@ class Views:
         self.order: list[int] = []
         self.own: list[list[tuple[int, int]]] = []  # of each bag: (row, axis)
         self.spans: list[Span] = []
+        position = {variable: i for i, variable in enumerate(reported)}
         for b, bag in enumerate(self.forest.bags):
-            reported = [axis for axis in range(bag.residual) if bag.variables[axis] < variables]
+            axes = [axis for axis in range(bag.residual) if bag.variables[axis] in position]
             start = len(self.order)
-            self.own.append([(start + i, axis) for i, axis in enumerate(reported)])
-            self.order.extend(bag.variables[axis] for axis in reported)
+            self.own.append([(start + i, axis) for i, axis in enumerate(axes)])
+            self.order.extend(position[bag.variables[axis]] for axis in axes)
             below = [self.spans[child].first for child in self.forest.children[b]]
             self.spans.append(Span(min([start, *below]), len(self.order)))
 

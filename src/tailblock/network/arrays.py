@@ -16,7 +16,7 @@ import numpy as np
 import numpy.typing as npt
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
 
 FloatArray = npt.NDArray[np.float64]
 # One number, or one for each network of a batch.
@@ -83,6 +83,24 @@ class Network:
     def batch(self) -> tuple[int, ...]:
         """Return () for a single network, (members,) for a batch."""
         return self.alone.shape[1:]
+
+    def restricted(self, nodes: Sequence[int], findings: Sequence[int]) -> Network:
+        """Return the network of some nodes (ascending, each with its causes) and findings on them.
+
+        They are numbered anew in the order given.
+        """
+        place = {node: i for i, node in enumerate(nodes)}
+
+        def side(own: Side) -> Side:
+            return Side(tuple(place[parent] for parent in own.parents), own.cumulative, own.leak)
+
+        kept = (self.findings[k] for k in findings)
+        return Network(
+            self.alone[list(nodes)],
+            tuple(tuple(place[cause] for cause in self.parents[node]) for node in nodes),
+            tuple(self.strengths[node] for node in nodes),
+            tuple(Finding(side(finding.low), side(finding.high)) for finding in kept),
+        )
 
     def __len__(self) -> int:
         return len(self.parents)
