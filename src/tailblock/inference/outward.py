@@ -10,14 +10,18 @@ view through that edge, a matrix that is the same for all columns, tells every m
 
 from __future__ import annotations
 
-from collections import defaultdict
+import functools
+import operator
+from collections import Counter, defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, cast
 
 import numpy as np
 
+from tailblock.inference.order import bits
+
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
     from tailblock.inference.tree import Fit, Forest
     from tailblock.inference.views import Views
@@ -75,11 +79,8 @@ class _Region:
 def _region(views: Views, change: Change) -> _Region:
     """Return a small connected region that holds everything a change touches."""
     forest, masks = views.forest, views.masks
-    wanted = 0
-    for variable in change.weights:
-        wanted |= 1 << variable
     fixed = [bag for bag, _, _ in change.tables]
-    start = fixed[0] if fixed else _richest(views, wanted)
+    start = fixed[0] if fixed else _richest(views, change.weights)
     bags = {start}
     for bag in fixed[1:]:
         bags.update(_path(forest, start, bag))
@@ -98,11 +99,17 @@ def _region(views: Views, change: Change) -> _Region:
     return _Region(bags, max(bags), weights, tables)
 
 
-def _richest(views: Views, wanted: int) -> int:
+def _richest(views: Views, wanted: Iterable[int]) -> int:
     """Return the bag with most of the wanted variables, and of those the smallest."""
-    masks, bags = views.masks, views.forest.bags
-    candidates = [b for b, mask in enumerate(masks) if mask & wanted] or [len(bags) - 1]
-    return max(candidates, key=lambda b: ((masks[b] & wanted).bit_count(), -bags[b].cells))
+    holders = [views.holders[variable] for variable in wanted]
+    if not holders:
+        return len(views.masks) - 1
+    common = functools.reduce(operator.and_, holders)
+    if not common:  # most often they are all in one
+        counts = Counter(b for mask in holders for b in bits(mask))
+        most = max(counts.values())
+        common = sum(1 << b for b, count in counts.items() if count == most)
+    return min(bits(common), key=lambda b: views.forest.bags[b].cells)
 
 
 def _path(forest: Forest, start: int, end: int) -> list[int]:
@@ -151,15 +158,20 @@ class _Sweep:
         place = self.place[b]
         bag = self.forest.bags[b]
         table = np.repeat(self.views.given_above(b).reshape(-1, 1), len(columns), axis=1)
+        by_axis: dict[int, list[tuple[int, float, float]]] = defaultdict(list)
         for position, column in enumerate(columns):
             region = self.regions[column]
-            for axis, (absent, present) in region.weights.get(b, ()):
-                halves = table.reshape(1 << axis, 2, -1, len(columns))
-                halves[:, 0, :, position] *= absent
-                halves[:, 1, :, position] *= present
+            for axis, pair in region.weights.get(b, ()):
+                by_axis[axis].append((position, *pair))
             for lining, factor in region.tables.get(b, ()):
                 view = table[:, position].reshape(lining.whole)
                 view *= factor.reshape(lining.part)
+        for axis, entries in by_axis.items():
+            factors = np.ones((2, len(columns)))
+            for position, absent, present in entries:
+                factors[:, position] *= (absent, present)
+            halves = table.reshape(1 << axis, 2, -1, len(columns))
+            halves *= factors[:, None, :]
         for child in self.forest.children[b]:
             shared = [c for c in self.inside.get(child, ()) if self.regions[c].top != child]
             if shared:

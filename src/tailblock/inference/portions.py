@@ -26,7 +26,7 @@ if TYPE_CHECKING:
 # The first set takes in a node that adds no more than this share to its tables, or this many cells.
 _SHARE = 0.03
 _FEW = 512
-# A further set takes in what adds no more than this share: it stands for few nodes, each costly.
+# A further set is the first one and costly nodes, as long as they add no more than this share.
 _MORE = 0.5
 _HUBS = 4  # places that are tried for each node
 
@@ -60,9 +60,8 @@ def divide(
     """
     core = _closed(parents, bearing)
     wanted = sorted(set(asked))
-    start = _Sketch.of(parents, sorted(core), scopes)
+    sketch = _Sketch.of(parents, sorted(core), scopes)
     inside = set(core)
-    sketch = start.copy()
     for node in sorted(_closed(parents, wanted) - core):
         if inside.issuperset(parents[node]):
             grown = sketch.with_node(node, parents[node])
@@ -72,23 +71,26 @@ def divide(
     portions = [Portion(tuple(sorted(inside)), tuple(n for n in wanted if n in inside))]
     left = [node for node in wanted if node not in inside]
     while left:
-        portion = _around(parents, core, start, left)
+        portion = _around(parents, inside, sketch, left)
         portions.append(portion)
         left = [node for node in left if node not in set(portion.tells)]
     return tuple(portions)
 
 
-def _around(parents: Parents, core: set[int], start: _Sketch, left: Sequence[int]) -> Portion:
-    """Return the first of the nodes that are left with its causes, and whatever goes with it."""
-    inside = set(core)
-    sketch = start
+def _around(parents: Parents, held: set[int], sketch: _Sketch, left: Sequence[int]) -> Portion:
+    """Return the first of the nodes that are left with its causes, and whatever goes with it.
+
+    It holds the first set too, so that few questions have to be put in other terms.
+    """
+    inside = set(held)
+    most = (1.0 + _MORE) * sketch.cells
     tells: list[int] = []
     for node in left:
         grown = sketch
         added = sorted(_closed(parents, [node]) - inside)
         for other in added:
             grown = grown.with_node(other, parents[other])
-        if not tells or grown.cells <= (1.0 + _MORE) * sketch.cells:
+        if not tells or grown.cells <= most:
             sketch = grown
             inside.update(added)
             tells.append(node)
@@ -143,13 +145,14 @@ class _Sketch:
         place = {variable: i for i, variable in enumerate(kept)}
         steps = eliminate([_renamed(neighbours[variable], place) for variable in kept])
         sketch = cls()
+        sketch.add(0, -1)  # the root, so that there always is a place
         rank = {variable: step for step, variable in enumerate(steps.order)}
         rows = list(zip(steps.order, steps.beside, strict=True))
         at: dict[int, int] = {}
         for variable, beside in reversed(rows):  # those above come first
             above = min(bits(beside), key=rank.__getitem__, default=-1)
             mask = sum(1 << kept[other] for other in (variable, *bits(beside)))
-            at[variable] = sketch.add(mask, at.get(above, len(sketch.masks) - 1))
+            at[variable] = sketch.add(mask, at.get(above, 0))
             sketch.home[kept[variable]] = at[variable]
         return sketch
 
@@ -160,38 +163,43 @@ class _Sketch:
         )
 
     def with_node(self, node: int, causes: tuple[int, ...]) -> _Sketch:
-        """Return the tree with one node more, its causes led together where that is cheapest."""
-        family = sum(1 << cause for cause in causes)
-        hubs = sorted(
-            {self.home[cause] for cause in causes} | set(self._richest(family)),
-            key=lambda b: -(self.masks[b] & family).bit_count(),
-        )[:_HUBS]
-        plans = [self._led(hub, causes) for hub in hubs]
-        best = min(range(len(hubs)), key=lambda i: self._price(plans[i]), default=-1)
+        """Return the tree with one node more, hung where that is cheapest.
+
+        If one bag holds all its causes it gets a bag of its own there. Else a gate runs between
+        them, one variable more in every bag on the way.
+        """
         grown = self.copy()
-        for b, mask in (plans[best] if hubs else {}).items():
-            grown.cells += (1 << mask.bit_count()) - (1 << grown.masks[b].bit_count())
-            grown.masks[b] = mask
-        grown.home[node] = grown.add(family | 1 << node, hubs[best] if hubs else -1)
+        family = sum(1 << cause for cause in causes)
+        hubs = self._richest(family)
+        if not family & ~self.masks[hubs[0]]:
+            grown.home[node] = grown.add(family | 1 << node, hubs[0])
+            return grown
+        ways = min((self._ways(hub, causes) for hub in hubs), key=self._price)
+        for b in ways:
+            grown.cells += 1 << grown.masks[b].bit_count()
+            grown.masks[b] |= 1 << node
+        grown.home[node] = min(ways, key=self.depth.__getitem__)
         return grown
 
     def _richest(self, family: int) -> list[int]:
+        """Return some bags that hold most of a family, the smallest first."""
         overlap = [(mask & family).bit_count() for mask in self.masks]
-        most = max(overlap, default=0)
+        most = max(overlap)
         found = [b for b, count in enumerate(overlap) if count == most]
-        return sorted(found, key=lambda b: self.masks[b].bit_count())[:_HUBS] if most else []
+        return sorted(found, key=lambda b: self.masks[b].bit_count())[:_HUBS]
 
-    def _led(self, hub: int, causes: Iterable[int]) -> dict[int, int]:
-        """Return the masks of the bags that change when all causes are led to the hub."""
-        changed: dict[int, int] = {}
+    def _ways(self, hub: int, causes: Iterable[int]) -> set[int]:
+        """Return the bags between a hub and all causes."""
+        on_the_way = {hub}
         for cause in causes:
-            bit = 1 << cause
             for b in self._way(hub, self.home[cause]):
-                mask = changed.get(b, self.masks[b])
-                if mask & bit:
+                on_the_way.add(b)
+                if self.masks[b] >> cause & 1:
                     break
-                changed[b] = mask | bit
-        return changed
+        return on_the_way
+
+    def _price(self, ways: set[int]) -> int:
+        return sum(1 << self.masks[b].bit_count() for b in ways)
 
     def _way(self, start: int, end: int) -> list[int]:
         up, down = [start], [end]
@@ -200,16 +208,9 @@ class _Sketch:
             climber.append(self.above[climber[-1]])
         return up + down[-2::-1]
 
-    def _price(self, changed: dict[int, int]) -> int:
-        return sum(
-            (1 << mask.bit_count()) - (1 << self.masks[b].bit_count())
-            for b, mask in changed.items()
-        )
-
     def add(self, mask: int, above: int) -> int:
-        """Hang a new bag below another (-1 for none), and return its number."""
+        """Hang a new bag below another, and return its number."""
         self.masks.append(mask)
-        above = above if self.masks[:-1] and above >= 0 else -1
         self.above.append(above)
         self.depth.append(self.depth[above] + 1 if above >= 0 else 0)
         self.cells += 1 << mask.bit_count()

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 import string
+from collections import defaultdict
 from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -49,6 +50,11 @@ class Views:
         self.calibrated = calibrated
         self.forest = calibrated.forest
         self.masks = [sum(1 << v for v in bag.variables) for bag in self.forest.bags]
+        # variable -> the bags that hold it, a bit each
+        self.holders: dict[int, int] = defaultdict(int)
+        for b, bag in enumerate(self.forest.bags):
+            for variable in bag.variables:
+                self.holders[variable] |= 1 << b
         self.order: list[int] = []
         self.own: list[list[tuple[int, int]]] = []  # of each bag: (row, axis)
         self.spans: list[Span] = []
