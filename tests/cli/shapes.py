@@ -63,7 +63,25 @@ CAUSES = answer(
 )
 NEXT = answer(
     advice=many(
-        obj(check=ID, gain_bits=NUMBER, minutes=MINUTES, setup_minutes=MINUTES, reason=TEXT)
+        obj(
+            check=ID,
+            gain_bits=NUMBER,
+            minutes=MINUTES,
+            setup_minutes=MINUTES,
+            reason=TEXT,
+            bundle={"type": "integer", "minimum": 0},
+        )
+    ),
+    bundles=many(
+        obj(
+            setup={"type": "object"},
+            checks=IDS,
+            minutes=MINUTES,
+            setup_minutes=MINUTES,
+            gain_bits=NUMBER,
+            worth_it={"type": "boolean"},
+            reason=TEXT,
+        )
     ),
     held_back=HELD_BACK,
     enough={"type": "boolean"},

@@ -69,10 +69,14 @@ def next_(file: File, checklists: Checklists = None, as_json: Json = False) -> N
     if not as_json:
         show_next(Screen(), examined)
         return
-    fields = ("check", "gain_bits", "minutes", "setup_minutes", "reason")
+    fields = ("check", "gain_bits", "minutes", "setup_minutes", "reason", "bundle")
+    of_bundle = ("setup", "checks", "minutes", "setup_minutes", "gain_bits", "worth_it", "reason")
     print_data(
         {
             "advice": [{name: getattr(entry, name) for name in fields} for entry in advice.advice],
+            "bundles": [
+                {name: getattr(bundle, name) for name in of_bundle} for bundle in advice.bundles
+            ],
             "held_back": [held_data(held) for held in in_force(examined)],
             "enough": advice.enough,
         }
@@ -90,10 +94,13 @@ def show_next(screen: Screen, examined: Examined) -> None:
         screen.say(line, "danger")
     for line in held_lines(in_force(examined), examined):
         screen.say(line, "danger")
+    last = None
     for number, entry in enumerate(advice.advice[:MOST], start=1):
+        bundle = advice.bundles[entry.bundle]
+        if bundle is not last and bundle.setup_minutes:
+            screen.say(bundle.reason)
+        last = bundle
         cost = minutes(entry.minutes)
-        if entry.setup_minutes:
-            cost += f" and {minutes(entry.setup_minutes)} to set up"
         condition = f", {entry.if_trait}" if entry.if_trait else ""
         screen.say(f"{number}. {check_text(entry.check, examined.checklist)}, {cost}{condition}")
         screen.say(entry.reason, "quiet", indent=3)
