@@ -1,4 +1,4 @@
-"""The whole job as two functions: open an inspection, examine it.
+"""The whole job as three functions: open an inspection, examine it, ask what would come back.
 
 In: a path; then a checklist and an inspection. Out: `Examined`, everything that is concluded from
 the readings of the last visit. Commands and reports call these and nothing deeper.
@@ -11,7 +11,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from tailblock.advice.candidates import candidates, findings_of
-from tailblock.advice.gain import gains
+from tailblock.advice.gain import NOTHING, gains
 from tailblock.advice.gauge import reported_by_check
 from tailblock.advice.grades import Seen, grade, watched_parts
 from tailblock.advice.held_back import Clearing, danger_of, may_string
@@ -28,10 +28,12 @@ from tailblock.inspection import store
 from tailblock.inspection.likelihood import likelihood
 from tailblock.inspection.reconcile import cross_checks
 from tailblock.inspection.speaks import hear
+from tailblock.knowledge.mending import nearest
 from tailblock.network import Evidence, VisitSkeleton, compile_network
+from tailblock.network.return_risk import extend
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
     from pathlib import Path
 
     from tailblock.advice import (
@@ -122,14 +124,8 @@ def examine(checklist: Checklist, inspection: Inspection) -> Examined:
         Exact inference is out of reach for this checklist and instrument.
     """
     instrument, visits = inspection.instrument, inspection.visits
-    heard = tuple(hear(checklist, instrument, visit) for visit in visits)
-    done = tuple(tuple(work.remedy for work in visit.work) for visit in visits)
-    skeleton = [
-        VisitSkeleton(visit.stage, visit.day, work)
-        for visit, work in zip(visits, done, strict=True)
-    ]
-    compiled = compile_network(checklist, instrument.traits, skeleton)
-    reasoner = Reasoner(compiled.network, _evidence(checklist, inspection, compiled, heard))
+    compiled, heard, evidence = _understood(checklist, inspection)
+    reasoner = Reasoner(compiled.network, evidence)
     try:
         beliefs = reasoner.beliefs
     except ImpossibleEvidence as impossible:
@@ -153,7 +149,7 @@ def examine(checklist: Checklist, inspection: Inspection) -> Examined:
         looked,
         at_the_top(checklist, compiled, heard),
         situation.at_pitch,
-        watched_parts(checklist, [remedy for work in done for remedy in work]),
+        watched_parts(checklist, [work.remedy for visit in visits for work in visit.work]),
     )
     return Examined(
         checklist=checklist,
@@ -179,6 +175,87 @@ def examine(checklist: Checklist, inspection: Inspection) -> Examined:
         settled_by=settled_by,
         reasoner=reasoner,
     )
+
+
+@dataclass(frozen=True, slots=True)
+class ReturnRisk:
+    """How probable it is that a repaired fault comes back while its causes stay.
+
+    `chance` is exact and claims no date. `causes`: (fault, how much lower `chance` were if that
+    cause were gone for good), the largest first; causes that change nothing are left out.
+    """
+
+    fault: str
+    chance: float
+    causes: tuple[tuple[str, float], ...]
+
+
+class NoSuchRemedy(TailblockError):
+    """A plan names a remedy that the checklist has not."""
+
+    def __init__(self, remedy: str, checklist: Checklist) -> None:
+        self.remedy = remedy
+        super().__init__(
+            f"{remedy}: there is no such remedy in the checklist {checklist.id} "
+            f"({nearest(remedy, list(checklist.remedies)) or 'its remedies folder names them'})"
+        )
+
+
+def return_risk(
+    checklist: Checklist, inspection: Inspection, remedies: Sequence[str]
+) -> tuple[ReturnRisk, ...]:
+    """Return, for every fault that the remedies would repair, the risk that it comes back.
+
+    The remedies are done together, on the state of the last visit with all that was read. The
+    faults come in falling order of their risk.
+
+    Raises
+    ------
+    NoSuchRemedy
+        The checklist has no remedy of that id.
+    Contradiction
+        The readings and confirmations have probability zero together.
+    TooWide
+        Exact inference is out of reach for this checklist, instrument and plan.
+    """
+    for remedy in remedies:
+        if remedy not in checklist.remedies:
+            raise NoSuchRemedy(remedy, checklist)
+    compiled, _, evidence = _understood(checklist, inspection)
+    after = extend(compiled, checklist, inspection.instrument.traits, remedies)
+    chance: dict[tuple[str, str | None], float] = {}
+    try:
+        for network in after:
+            told = Reasoner(network.network, evidence).chances(tuple(network.returns.values()))
+            chance |= {key: float(one[1]) for key, one in zip(network.returns, told, strict=True)}
+    except ImpossibleEvidence as impossible:
+        named = _named(inspection, compiled, impossible)
+        raise Contradiction(inspection.path, named) from impossible
+    risks = []
+    for repaired in (fault for fault, gone in chance if gone is None):
+        whole = chance[repaired, None]
+        shares = {
+            gone: whole - rest
+            for (fault, gone), rest in chance.items()
+            if fault == repaired and gone is not None and whole - rest > NOTHING
+        }
+        largest = sorted(shares.items(), key=lambda entry: -entry[1])
+        risks.append(ReturnRisk(repaired, whole, tuple(largest)))
+    return tuple(sorted(risks, key=lambda risk: -risk.chance))
+
+
+def _understood(
+    checklist: Checklist, inspection: Inspection
+) -> tuple[Compiled, tuple[Heard, ...], Evidence]:
+    """Return the network of an inspection, what was heard on each visit, and what it says."""
+    instrument, visits = inspection.instrument, inspection.visits
+    heard = tuple(hear(checklist, instrument, visit) for visit in visits)
+    skeleton = [
+        VisitSkeleton(visit.stage, visit.day, tuple(work.remedy for work in visit.work))
+        for visit in visits
+    ]
+    compiled = compile_network(checklist, instrument.traits, skeleton)
+    return compiled, heard, _evidence(checklist, inspection, compiled, heard)
 
 
 def _evidence(

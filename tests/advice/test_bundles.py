@@ -76,7 +76,8 @@ def test_what_is_read_in_one_setup_shares_the_way_to_it() -> None:
     here = look("here", 0.15)
     first, second = Bundler([here, *off], WAYS, SLACK, held=False).bundles()
     assert names(first) == ["a", "b", "c"]
-    assert (first.minutes, first.rate) == (7.0, pytest.approx(1.2 / 7.0))
+    assert first.minutes == 7.0
+    assert first.rate == pytest.approx(1.2 / 7.0)
     assert names(second) == ["here"]
 
 

@@ -13,7 +13,13 @@ from tailblock.inspection.likelihood import likelihood
 from tailblock.knowledge.library import Shelves
 from tailblock.knowledge.ready import open_checklist
 from tailblock.network import Evidence
-from tailblock.pipeline import Contradiction, examine, open_inspection
+from tailblock.pipeline import (
+    Contradiction,
+    NoSuchRemedy,
+    examine,
+    open_inspection,
+    return_risk,
+)
 
 if TYPE_CHECKING:
     from tailblock.knowledge.checklist import Checklist
@@ -71,6 +77,27 @@ def test_nothing_that_loads_is_advised_while_a_danger_is_open(examined: Examined
         check = examined.checklist.checks[advised.check]
         assert not check.loads, advised.check
         assert check.risk != "load", advised.check
+
+
+def test_what_a_plan_repairs_may_come_back_through_the_causes_that_stay() -> None:
+    checklist, inspection = open_inspection(DEMOS[0], find)
+    reglue = next(r for r in checklist.remedies.values() if "bridge-lifting" in
+                  [fix.fault for fix in r.fixes])  # fmt: skip
+    risks = {risk.fault: risk for risk in return_risk(checklist, inspection, [reglue.id])}
+    risk = risks["bridge-lifting"]
+    assert 0.0 < risk.chance < 1.0
+    assert "top-hump" in dict(risk.causes)
+    assert "heat-exposure" not in dict(risk.causes)  # an event of the past does not act again
+    shares = [share for _, share in risk.causes]
+    assert shares == sorted(shares, reverse=True)
+    assert max(shares) <= risk.chance
+
+
+def test_a_plan_with_a_remedy_that_is_not_there_names_the_nearest() -> None:
+    checklist, inspection = open_inspection(DEMOS[0], find)
+    one = next(iter(checklist.remedies))
+    with pytest.raises(NoSuchRemedy, match=f"{one}x: there is no such remedy.*{one}"):
+        return_risk(checklist, inspection, [f"{one}x"])
 
 
 def test_an_arrival_of_twelve_readings_or_more(examined: Examined) -> None:

@@ -112,7 +112,7 @@ def _from_levels(
     tops = (finding.low.top + 1, finding.high.top + 1)
     leak = np.outer(finding.low.leak, finding.high.leak)
     total = np.append(share, 1.0).reshape(tops) * leak
-    both = np.concatenate([joint, now[:, None]], axis=1).reshape(-1, *tops) * leak
+    both = np.concatenate([joint, now[:, None]], axis=1).reshape(len(now), *tops) * leak
     total, both = _exactly(total), _exactly(both)
     chance = np.zeros(finding.outcomes)
     within = np.zeros((finding.outcomes, len(now)))
