@@ -23,7 +23,8 @@ from tailblock.advice.shows import at_the_top, looked_at, shown
 from tailblock.advice.situation import situation_of
 from tailblock.advice.verdict import verdict
 from tailblock.errors import TailblockError
-from tailblock.inference import ImpossibleEvidence, Reasoner
+from tailblock.inference import ImpossibleEvidence, Reasoner, Sampler, TooWide
+from tailblock.inference.tree import CELL_LIMIT
 from tailblock.inspection import store
 from tailblock.inspection.likelihood import likelihood
 from tailblock.inspection.reconcile import cross_checks
@@ -73,7 +74,7 @@ class Examined:
     verdict: Verdict
     may_string: MayString
     settled_by: Mapping[str, Settling]
-    reasoner: Reasoner
+    reasoner: Reasoner | Sampler
 
     @cached_property
     def reasons(self) -> Mapping[str, Reasons]:
@@ -113,19 +114,25 @@ def open_inspection(
     return find_checklist(inspection.checklist), inspection
 
 
-def examine(checklist: Checklist, inspection: Inspection) -> Examined:
+def examine(checklist: Checklist, inspection: Inspection, limit: int = CELL_LIMIT) -> Examined:
     """Return everything that the readings of an inspection say about its last visit.
+
+    Exactly where that takes at most `limit` table cells, which is known before anything runs; past
+    it by sampling: `beliefs` are then `approximate` and carry their error, and what is worked out
+    from them (gains, advice, grades) is as near as they are.
 
     Raises
     ------
     Contradiction
-        The readings and confirmations have probability zero together.
-    TooWide
-        Exact inference is out of reach for this checklist and instrument.
+        The readings and confirmations have probability zero together (not found out by sampling).
     """
     instrument, visits = inspection.instrument, inspection.visits
     compiled, heard, evidence = _understood(checklist, inspection)
-    reasoner = Reasoner(compiled.network, evidence)
+    reasoner: Reasoner | Sampler
+    try:
+        reasoner = Reasoner(compiled.network, evidence, limit)
+    except TooWide:
+        reasoner = Sampler(compiled.network, evidence)
     try:
         beliefs = reasoner.beliefs
     except ImpossibleEvidence as impossible:

@@ -46,6 +46,11 @@ HELD_BACK = many(
         ]
     }
 )
+EXACTNESS = {
+    "exact": {"type": "boolean"},
+    "approximate": {"type": "boolean"},
+    "error": {"oneOf": [NUMBER, {"type": "null"}]},
+}
 CAUSES = answer(
     visit=PLACE,
     faults=many(
@@ -59,7 +64,7 @@ CAUSES = answer(
             lead=MINUTES,
         )
     ),
-    exact={"const": True},
+    **EXACTNESS,
 )
 NEXT = answer(
     advice=many(
@@ -85,6 +90,7 @@ NEXT = answer(
     ),
     held_back=HELD_BACK,
     enough={"type": "boolean"},
+    **EXACTNESS,
 )
 WEIGHED = many(obj(check=ID, visit=PLACE, decibans=NUMBER))
 WHY = answer(
@@ -100,6 +106,7 @@ WHY = answer(
         "against": WEIGHED,
         "trail": IDS,
         "settles": {"oneOf": [ID, {"type": "null"}]},
+        **EXACTNESS,
     }
 )
 MOVED = {

@@ -9,6 +9,8 @@ import numpy as np
 import pytest
 
 from oracles import bayes_library
+from tailblock.inference import Reasoner
+from tailblock.inference.tree import CELL_LIMIT
 from tailblock.inspection.likelihood import likelihood
 from tailblock.knowledge.library import Shelves
 from tailblock.knowledge.ready import open_checklist
@@ -20,6 +22,7 @@ from tailblock.pipeline import (
     open_inspection,
     return_risk,
 )
+from tailblock.report import build, to_markdown
 
 if TYPE_CHECKING:
     from tailblock.knowledge.checklist import Checklist
@@ -59,6 +62,23 @@ def test_the_posteriors_equal_a_general_purpose_library(examined: Examined) -> N
 def test_the_priors_equal_a_general_purpose_library(examined: Examined) -> None:
     theirs = bayes_library.posterior(examined.compiled.network, Evidence())
     assert np.abs(examined.priors.probability - theirs).max() < 1e-8
+
+
+def test_what_is_shipped_is_exact_with_room_to_spare(examined: Examined) -> None:
+    assert not examined.beliefs.approximate
+    assert isinstance(examined.reasoner, Reasoner)
+    assert examined.reasoner.cells < CELL_LIMIT / 16
+
+
+def test_past_the_limit_the_same_inspection_is_answered_near_enough(examined: Examined) -> None:
+    near = examine(examined.checklist, examined.inspection, limit=64)
+    assert near.beliefs.error is not None
+    off = np.abs(near.beliefs.probability - examined.beliefs.probability).max()
+    assert off <= near.beliefs.error < 0.2
+    assert near.may_string.answer == examined.may_string.answer
+    page = to_markdown(build(near))
+    assert page.count("Approximate: probabilities are sampled") == 2
+    assert "exact for this checklist" not in page
 
 
 def test_every_fault_that_applies_is_listed_once(examined: Examined) -> None:

@@ -39,9 +39,28 @@ def causes(file: File, checklists: Checklists = None, as_json: Json = False) -> 
     if as_json:
         fields = ("id", "name", "part", "probability", "prior", "decibans", "lead")
         faults = [{name: getattr(cause, name) for name in fields} for cause in examined.causes]
-        print_data({"visit": examined.visit + 1, "faults": faults, "exact": True})
+        data = {"visit": examined.visit + 1, "faults": faults, **exactness_data(examined)}
+        print_data(data)
         return
     show_causes(Screen(), examined)
+
+
+def exactness_data(examined: Examined) -> dict[str, object]:
+    """Return whether the probabilities are exact, and by how much they may be off if not."""
+    beliefs = examined.beliefs
+    return {
+        "exact": not beliefs.approximate,
+        "approximate": beliefs.approximate,
+        "error": beliefs.error,
+    }
+
+
+def show_exactness(screen: Screen, examined: Examined) -> None:
+    """Print that the probabilities are approximate, if they are."""
+    from tailblock.report.wording import exactness
+
+    if examined.beliefs.approximate:
+        screen.say(exactness(examined.beliefs.error), "title")
 
 
 def show_causes(screen: Screen, examined: Examined) -> None:
@@ -49,6 +68,7 @@ def show_causes(screen: Screen, examined: Examined) -> None:
     from tailblock.report.wording import percent
 
     shown = [cause for cause in examined.causes if cause.probability >= LISTED][:MOST]
+    show_exactness(screen, examined)
     screen.say(f"{'now':>9}  {'at first':>9}  cause", "quiet")
     for cause in shown:
         now, before = percent(cause.probability), percent(cause.prior)
@@ -79,6 +99,7 @@ def next_(file: File, checklists: Checklists = None, as_json: Json = False) -> N
             ],
             "held_back": [held_data(held) for held in in_force(examined)],
             "enough": advice.enough,
+            **exactness_data(examined),
         }
     )
 
@@ -94,6 +115,7 @@ def show_next(screen: Screen, examined: Examined) -> None:
         screen.say(line, "danger")
     for line in held_lines(in_force(examined), examined):
         screen.say(line, "danger")
+    show_exactness(screen, examined)
     last = None
     for number, entry in enumerate(advice.advice[:MOST], start=1):
         bundle = advice.bundles[entry.bundle]
@@ -157,6 +179,7 @@ def why(
             "against": [_weighed(entry) for entry in reasons.against],
             "trail": list(reasons.trail),
             "settles": reasons.settles.check if reasons.settles else None,
+            **exactness_data(examined),
         }
     )
 
@@ -187,6 +210,7 @@ def show_why(screen: Screen, examined: Examined, fault: str) -> None:
 
     cause, reasons = cause_of(fault, examined), examined.reasons[fault]
     screen.say(f"{cause.name} ({fault}): {percent(cause.probability)}", "title")
+    show_exactness(screen, examined)
     screen.say(cause.plain)
     moved = f"{cause.decibans:+.1f} decibans"
     screen.say(f"At first {percent(cause.prior)}; the readings moved it by {moved}.")

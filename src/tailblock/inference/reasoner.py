@@ -8,13 +8,12 @@ one sweep.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from tailblock.inference.beliefs import Beliefs, ImpossibleEvidence, Prediction
+from tailblock.inference.beliefs import Beliefs, ImpossibleEvidence, LeaveOneOut, Prediction
 from tailblock.inference.factors import build
 from tailblock.inference.hypotheses import columns_of, read_back
 from tailblock.inference.outward import Change, Outcome, spread, weigh
@@ -32,14 +31,6 @@ if TYPE_CHECKING:
 
 # Dividing by less than this would bring rounding noise up with it.
 _LEAST = 1e-9
-
-
-@dataclass(frozen=True, slots=True)
-class LeaveOneOut:
-    """`probability[r]` is the posterior of all nodes without the evidence of `findings[r]`."""
-
-    findings: tuple[int, ...]
-    probability: FloatArray
 
 
 class Reasoner:

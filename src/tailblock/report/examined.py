@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from tailblock.advice import Advice, CauseBelief, Grades, MayString, Reasons, Verdict
+    from tailblock.inference import Beliefs
     from tailblock.inspection.record import Inspection
     from tailblock.inspection.speaks import Heard
     from tailblock.knowledge.checklist import Checklist
@@ -32,6 +33,8 @@ class Examined(Protocol):
     def visit(self) -> int: ...  # noqa: D102
     @property
     def heard(self) -> tuple[Heard, ...]: ...  # noqa: D102
+    @property
+    def beliefs(self) -> Beliefs: ...  # noqa: D102
     @property
     def causes(self) -> tuple[CauseBelief, ...]: ...  # noqa: D102
     @property

@@ -15,7 +15,15 @@ from tailblock.report.plan import first_work
 from tailblock.report.sentences import NOTHING_FIRST, NOTHING_OPEN, REACH
 from tailblock.report.stringing import at_pitch, looks_that_clear, stringing
 from tailblock.report.verdict import condition, urgency, verdict
-from tailblock.report.wording import clause, counted, listed_some, minutes, scale_of_chances, sure
+from tailblock.report.wording import (
+    clause,
+    counted,
+    exactness,
+    listed_some,
+    minutes,
+    scale_of_chances,
+    sure,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -48,6 +56,9 @@ def players_page(examined: Examined, plan: Plan, not_at_home: tuple[str, ...]) -
         unknown=tuple(islice(_unknown(examined), UNKNOWNS)) or (NOTHING_OPEN,),
         not_at_home=not_at_home,
         how_to_read=scale_of_chances(),
+        approximate=examined.beliefs.approximate,
+        error=examined.beliefs.error,
+        exactness=exactness(examined.beliefs.error),
     )
 
 

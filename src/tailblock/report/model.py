@@ -107,6 +107,9 @@ class PlayersPage:
     unknown: tuple[str, ...]
     not_at_home: tuple[str, ...]
     how_to_read: str
+    approximate: bool  # the probabilities are sampled, and may be off by `error`
+    error: float | None
+    exactness: str
 
 
 @dataclass(frozen=True, slots=True)
