@@ -7,7 +7,7 @@ numbers were computed is not known here, and nothing but a reason or a rule is w
 
 The order of the work: `situation` and `candidates` (what could be read), `gain` (what it would
 tell), `ranking`, `held_back`, `settling`, `bundles`, `order` and `next_check`; `rules` and
-`grades`; `verdict`; `reasons`.
+`grades`; `verdict`; `reasons`. `by_cost` orders decisive tests where one fault is there.
 """
 
 from __future__ import annotations
