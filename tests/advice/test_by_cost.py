@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 import re
-from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
@@ -17,6 +17,9 @@ from tailblock.advice.candidates import Candidate
 from tailblock.advice.gain import information
 from tailblock.advice.setups import SetupMap
 from tailblock.knowledge.entries import Setups
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
 
 # Worked orders; the expected costs are computed by enumeration of all orders, no source.
 WORKED = [
