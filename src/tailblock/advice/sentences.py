@@ -73,6 +73,9 @@ class Reasoning:
         self, checklist: Checklist, probability: Mapping[str, float], danger: Collection[str]
     ) -> None:
         self._checklist = checklist
+        self._weights = {
+            name: weight(fault, checklist.limits) for name, fault in checklist.faults.items()
+        }
         self._probability = probability
         self._danger = danger
 
@@ -122,8 +125,7 @@ class Reasoning:
         worth: dict[str, float] = {}
         for gain in gains:
             for fault, bits in gain.about.items():
-                weighed = bits * weight(self._checklist.faults[fault], self._checklist.limits)
-                worth[fault] = worth.get(fault, 0.0) + weighed
+                worth[fault] = worth.get(fault, 0.0) + bits * self._weights[fault]
         told = sorted((f for f in worth if worth[f] > 0.0), key=lambda f: -worth[f])[:NAMED]
         about = ""
         if told:
