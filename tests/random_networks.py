@@ -50,7 +50,7 @@ def random_evidence(network: Network, seed: int, readings: int) -> Evidence:
     for node in range(len(network)):
         absent = 1.0 - float(network.alone[node])
         for cause, strength in zip(network.parents[node], network.strengths[node], strict=True):
-            absent *= 1.0 - strength if state[cause] else 1.0
+            absent *= 1.0 - float(strength) if state[cause] else 1.0
         state.append(int(dice.random() > absent))
     soft = {}
     for k in dice.sample(range(len(network.findings)), readings):

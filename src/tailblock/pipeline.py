@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from tailblock.advice.candidates import candidates, findings_of
 from tailblock.advice.gain import NOTHING, gains
 from tailblock.advice.gauge import reported_by_check
@@ -21,9 +23,11 @@ from tailblock.advice.reasons import reasons
 from tailblock.advice.settling import settling
 from tailblock.advice.shows import at_the_top, looked_at, shown
 from tailblock.advice.situation import situation_of
+from tailblock.advice.steadiness import MEMBERS, steadiness
 from tailblock.advice.verdict import verdict
 from tailblock.errors import TailblockError
 from tailblock.inference import ImpossibleEvidence, Reasoner, Sampler, TooWide
+from tailblock.inference.batch import many_beliefs
 from tailblock.inference.tree import CELL_LIMIT
 from tailblock.inspection import store
 from tailblock.inspection.likelihood import likelihood
@@ -31,6 +35,7 @@ from tailblock.inspection.reconcile import cross_checks
 from tailblock.inspection.speaks import hear
 from tailblock.knowledge.mending import nearest
 from tailblock.network import Evidence, VisitSkeleton, compile_network
+from tailblock.network.jitter import jittered
 from tailblock.network.return_risk import extend
 
 if TYPE_CHECKING:
@@ -44,6 +49,7 @@ if TYPE_CHECKING:
         MayString,
         Reasons,
         Settling,
+        Steadiness,
         Verdict,
     )
     from tailblock.inference import Beliefs
@@ -52,6 +58,10 @@ if TYPE_CHECKING:
     from tailblock.inspection.speaks import Heard
     from tailblock.knowledge.checklist import Checklist
     from tailblock.network import Compiled
+
+
+# The same instrument gets the same answer every time.
+_SEED = 0
 
 
 @dataclass(frozen=True)
@@ -74,6 +84,7 @@ class Examined:
     verdict: Verdict
     may_string: MayString
     settled_by: Mapping[str, Settling]
+    looked_at: frozenset[str]
     reasoner: Reasoner | Sampler
 
     @cached_property
@@ -81,6 +92,22 @@ class Examined:
         """Return, for every fault that applies, the readings for and against it."""
         without = self.reasoner.leave_one_out()
         return reasons(self.checklist, self.compiled, self.beliefs, without, self.settled_by)
+
+    @cached_property
+    def steadiness(self) -> Steadiness:
+        """Return how far the ranking leans on the round words of the checklist.
+
+        Raises
+        ------
+        TooWide
+            The beliefs are approximate: exact ones are out of reach for one network, and for many.
+        """
+        evidence = self.reasoner.evidence
+        dice = np.random.default_rng(_SEED)
+        networks = jittered(self.compiled.network, list(evidence.soft), dice, MEMBERS)
+        renumbered = Evidence(dict(enumerate(evidence.soft.values())), evidence.hard)
+        many = many_beliefs(networks, renumbered)
+        return steadiness(self.checklist, self.compiled, self.causes, many)
 
     @cached_property
     def cross_checks(self) -> CrossChecks | None:
@@ -180,6 +207,7 @@ def examine(checklist: Checklist, inspection: Inspection, limit: int = CELL_LIMI
         verdict=verdict(checklist, causes, looked),
         may_string=may_string(probability, danger, Clearing(checklist, found, gain, shows)),
         settled_by=settled_by,
+        looked_at=looked,
         reasoner=reasoner,
     )
 

@@ -26,6 +26,7 @@ version: 1.0.0
 parts: [{id: bridge, name: Bridge}, {id: neck, name: Neck}]
 traits:
   - {id: bracing, ask: "Which bracing?", how: Look through the soundhole.,
+     texts: {ladder: bars straight across},
      values: [x, ladder, unknown], shares: {x: 0.85, ladder: 0.15}}
   - {id: bridge, ask: "Which bridge?", values: [pin, pinless], default: pin}
   - {id: body-join, ask: "At which fret does the body begin?", values: ["12", "14"]}

@@ -56,7 +56,13 @@ def test_what_is_not_given_is_asked_and_an_empty_line_takes_what_is_offered(
     assert "scale_length: 648 mm" in text
     assert f"date: {datetime.now().astimezone().date()}" in text
     assert "player" not in text
-    for shown in ("Which bracing?", "  Look through the soundhole.", "  2  ladder", "[unknown]"):
+    for shown in (
+        "Which bracing?",
+        "  Look through the soundhole.",
+        "  2  ladder: bars straight across",
+        "  3  unknown\n",
+        "[unknown]",
+    ):
         assert shown in ran.out
 
 

@@ -147,6 +147,8 @@ def test_what_is_not_measured_cannot_be_widened(tmp_path: Path) -> None:
         ("traits", "values: [pin, pinless]", "values: [pin, pinless, pin]",
          "`pin` is listed twice"),
         ("traits", "default: pin}", "default: tie}", "`tie` is not one of its values"),
+        ("traits", "{x: two bars that cross,", "{xx: two bars that cross,",
+         "`xx` has a text and is not one of its values"),
         ("traits", "{x: 0.88, ladder: 0.12}", "{x: 0.88, laddr: 0.12}",
          "`laddr` has a share and is not one of its values"),
         ("traits", "{x: 0.88, ladder: 0.12}", "{x: 0.88, unknown: 0.12}",

@@ -1,48 +1,19 @@
-"""Arches of the top and the hump's share in a lost neck aim."""
+"""Humps and dips of the top, and the hump's share in a lost neck aim."""
 
 from __future__ import annotations
-
-from math import sqrt
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tailblock.measures.body import aim_without_hump, belly_change, hump_share, sagitta
-from tailblock.measures.limits import OutOfRange
-
-
-@pytest.mark.parametrize(
-    ("chord", "radius", "height"),
-    [
-        (12, 10, 2.0),  # published exercises in plane geometry
-        (20, 15, 3.81966),
-        (10, 5.66667, 3.0),
-        (8, 5, 2.0),
-        (8, 8.5, 1.0),
-        (400, 7620, 2.62512),  # worked here: 25 ft dome
-        (380, 7620, 2.36914),
-        (52, 304.8, 1.11095),  # worked here: 12 in fingerboard
-        (0, 100, 0.0),
-        (200, 100, 100.0),  # half a circle
-    ],
+from tailblock.measures.arch import sagitta
+from tailblock.measures.body import (
+    aim_without_hump,
+    belly_change,
+    hump_height,
+    hump_share,
+    soundhole_sink,
 )
-def test_sagitta(chord: float, radius: float, height: float) -> None:
-    assert sagitta(chord, radius) == pytest.approx(height, abs=1e-5)
-
-
-@given(st.floats(1, 500), st.floats(500, 1e7))
-def test_the_circle_goes_through_crown_and_ends(chord: float, radius: float) -> None:
-    """Pythagoras: (R - s)^2 + (c/2)^2 = R^2."""
-    s = sagitta(chord, radius)
-    assert s == pytest.approx(chord**2 / 4 / (2 * radius - s), rel=1e-9)
-    assert s == pytest.approx(radius - sqrt(radius**2 - chord**2 / 4), rel=1e-3, abs=1e-8)
-
-
-def test_a_chord_is_no_longer_than_the_diameter() -> None:
-    with pytest.raises(OutOfRange, match="chord is 21"):
-        sagitta(21, 10)
-    assert sagitta(0, 0) == 0
 
 
 def test_the_top_rises_under_load() -> None:
@@ -67,3 +38,26 @@ def test_share_of_the_hump(projection: float, belly: float, share: float) -> Non
 @given(st.floats(-8, 3), st.floats(0, 8), st.floats(0, 8))
 def test_shares_are_shares(projection: float, belly: float, dome: float) -> None:
     assert 0 <= hump_share(projection, belly, dome, 0.6, -0.3) <= 100
+
+
+@given(st.floats(-3, 5), st.floats(-2, 2), st.floats(300, 400), st.floats(3000, 1e6))
+def test_a_hump_is_what_stands_on_the_dome(
+    hump: float, rock: float, chord: float, radius: float
+) -> None:
+    """A straightedge that rocks shows more at one end and as much less at the other."""
+    gap = hump + sagitta(chord, radius)
+    assert hump_height(gap + rock, gap - rock, chord, radius) == pytest.approx(hump, abs=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("gap", "radius", "sink"),
+    [
+        (0.0, 7620, 1.477),  # level with its ends: the whole dome of 1.477 mm is gone
+        (1.0, 7620, 2.477),
+        (-1.477, 7620, 0.0),  # rocks on the dome as it was made
+        (1.0, 1e6, 1.0),  # made flat: 0.01 mm of dome is left
+    ],
+)
+def test_sink_at_the_soundhole(gap: float, radius: float, sink: float) -> None:
+    """Worked here: a 300 mm straightedge on a 25 ft dome, 300^2/(8 x 7620) = 1.477."""
+    assert soundhole_sink(gap, 300, radius) == pytest.approx(sink, abs=0.02)

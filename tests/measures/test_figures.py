@@ -10,6 +10,7 @@ import pytest
 from tailblock.errors import TailblockError
 from tailblock.measures import FIGURES, Figure, UnknownFigure, WrongArguments, evaluate
 from tailblock.measures.definitions import EXAMPLES
+from tailblock.measures.figures import REGIONS
 
 # An ordinary value for each argument, to run every row once.
 ORDINARY = {
@@ -19,6 +20,25 @@ ORDINARY = {
     "first_opening": 0.45, "action": 2.5, "action_wanted": 2.0, "humidity": 50.0,
     "temperature": 21.0, "size": 400.0, "coefficient": 0.00148, "moisture_before": 8.5,
     "moisture_after": 7.0, "frequency": 110.0, "mass_per_length": 5.0, "fret": 12.0,
+    "front_gap": 8.0, "back_gap": 11.0, "front_distance": 150.0, "back_distance": 100.0,
+    "tilt": 2.0, "string_height": 12.5, "bridge_height": 9.0, "tension": 700.0, "ramp_depth": 1.5,
+    "ramp_length": 4.0, "hole_drop": 1.0, "lowered": 0.8, "break_angle": 20.0,
+    "forward_force": 44.0, "modulus": 10800.0, "width": 8.0, "cap_height": 2.0, "density": 420.0,
+    "other_modulus": 9000.0, "other_width": 6.0, "other_height": 10.0, "other_density": 450.0,
+    "load": 10.0, "span": 300.0, "stiffness": 3e7, "gap": 0.5, "chord_wanted": 340.0,
+    "height_at_join": 7.5, "height_at_end": 8.1, "tongue_length": 90.0, "neck_angle": 0.5,
+    "exposure_wanted": 3.5, "board_height": 7.5, "cut": 0.6, "cut_at_top": 0.1, "cut_at_cap": 0.9,
+    "depth": 40.0, "heel_width": 56.0, "age": 24.0, "later": 168.0, "start": 2.0, "early": 2.2,
+    "late": 2.25, "plate_modulus": 850.0, "plate_width": 60.0, "plate_thickness": 2.8,
+    "semitones": -5.0, "frequency_before": 220.0, "frequency_after": 225.0, "diameter": 0.3,
+    "core_diameter": 0.4, "wrap_diameter": 0.4, "first_gauge": 0.267, "first_gauge_after": 0.275,
+    "treble_gauge": 0.72, "sharp": 8.0, "saddle_offset": 1.0, "nut_offset": 0.3,
+    "fret_offset": 0.2, "fret_height": 1.0, "groove": 0.1, "unevenness": 0.02, "crown_width": 2.2,
+    "crown_height": 1.0, "taken": 0.1, "gap_at_first": 0.1, "slot_height": 0.2,
+    "saddle_height": 3.6, "nut_height": 2.0, "slot_floor": 1.3, "string_diameter": 1.0,
+    "board_width": 52.0, "shrinkage": 5.0, "moisture_final": 6.0, "time_held": 100.0,
+    "dome_change": 0.4, "growth": 0.05, "before": 2.0, "after": 2.4, "humidity_before": 45.0,
+    "humidity_after": 55.0,
 }  # fmt: skip
 
 figures = pytest.mark.parametrize("figure", FIGURES.values(), ids=lambda figure: figure.name)
@@ -91,6 +111,15 @@ def test_a_figure_given_everything_assumes_nothing() -> None:
 def test_an_unknown_figure_names_those_there_are() -> None:
     with pytest.raises(UnknownFigure, match=r"'nonsense' is not a figure; there are tilt_change"):
         evaluate("nonsense", {}, {})
+
+
+def test_a_slip_of_the_pen_names_what_is_near() -> None:
+    with pytest.raises(UnknownFigure, match=r"^'heel_cutt' is not a figure; nearest: heel_cut, "):
+        evaluate("heel_cutt", {}, {})
+
+
+def test_no_two_rows_have_one_name() -> None:
+    assert len(FIGURES) == sum(len(region.ROWS) for region in REGIONS)
 
 
 def test_wrong_arguments_name_the_right_ones() -> None:

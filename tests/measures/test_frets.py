@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tailblock.measures.body import sagitta
+from tailblock.measures.arch import sagitta
 from tailblock.measures.frets import (
     crown_flat,
     dressing_margin,
@@ -16,6 +18,9 @@ from tailblock.measures.frets import (
     join_to_saddle,
 )
 from tailblock.measures.limits import OutOfRange
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
 
 FRETS = (1, 2, 3, 5, 7, 9, 12, 14, 15, 17, 19, 20)
 # Worked here from the ratio 2^(1/12), to 0.001 mm.
@@ -99,6 +104,6 @@ def test_the_flat_is_a_chord_of_the_crown(width: float, height: float, taken: fl
         (lambda: crown_flat(2.0, 1.0, 1.1), "taken is 1.1"),
     ],
 )
-def test_limits_of_fret_heights(call, says: str) -> None:  # type: ignore[no-untyped-def]
+def test_limits_of_fret_heights(call: Callable[[], float], says: str) -> None:
     with pytest.raises(OutOfRange, match=says):
         call()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from math import hypot, log2, sqrt
+from typing import TYPE_CHECKING
 
 import pytest
 from hypothesis import given
@@ -19,6 +20,9 @@ from tailblock.measures.intonation import (
 from tailblock.measures.limits import OutOfRange
 from tailblock.measures.pitch import cents_between
 from tailblock.measures.stretching import pressed_length, stretch_cents
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
 
 scales = st.floats(500, 720)
 frets = st.integers(1, 24)
@@ -62,12 +66,11 @@ def test_the_old_rule_of_eighteen() -> None:
     assert fret_offset_cents(twelfth - 325, 650, 12) == pytest.approx(-12.5, abs=0.05)
 
 
-@given(scales, st.integers(5, 24), st.floats(-20, 20))
+@given(scales, st.integers(5, 24), st.floats(-12, 12))
 def test_moving_the_saddle_undoes_the_error(scale: float, fret: int, sharp: float) -> None:
     move = saddle_move_for_cents(sharp, scale, fret)
     found = brentq(lambda x: saddle_offset_cents(x, scale, fret) + sharp, -20, 20)
-    if abs(move) <= 19:
-        assert move == pytest.approx(found, abs=1e-6)
+    assert move == pytest.approx(found, abs=1e-6)
 
 
 @given(scales, frets, st.floats(0.1, 3))
@@ -157,6 +160,6 @@ def test_stretch_asks_for_the_usual_compensation() -> None:
         (lambda: pressed_length(2, 648, 0), "fret is 0; the formula holds from 1 to 24"),
     ],
 )  # fmt: skip
-def test_limits(call, says: str) -> None:  # type: ignore[no-untyped-def]
+def test_limits(call: Callable[[], float], says: str) -> None:
     with pytest.raises(OutOfRange, match=says):
         call()

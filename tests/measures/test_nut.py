@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -15,6 +17,9 @@ from tailblock.measures.nut import (
     nut_slot_lowering,
     nut_slot_share,
 )
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
 
 
 def test_at_fret_1_half_of_the_slot_height_is_left() -> None:
@@ -67,6 +72,6 @@ def test_half_of_a_wound_string_lies_in() -> None:
         (lambda: first_opening_from_slot(9, 3, 648, 2), "slot height is 9"),
     ],
 )
-def test_limits(call, says: str) -> None:  # type: ignore[no-untyped-def]
+def test_limits(call: Callable[[], float], says: str) -> None:
     with pytest.raises(OutOfRange, match=says):
         call()

@@ -46,7 +46,7 @@ def test_one_key_has_more_than_one_name(note: str, same: str) -> None:
     assert semitones_from_a4(note) == semitones_from_a4(same)
 
 
-@pytest.mark.parametrize("text", ["", "E", "H2", "E22", "E#b2", "82 Hz", "E" * 500])
+@pytest.mark.parametrize("text", ["", "E", "H2", "E22", "E#b2", "E-2", "82 Hz", "E" * 500])
 def test_what_is_no_note_says_so(text: str) -> None:
     with pytest.raises(NotANote, match="is not a note with its octave; write it like E2") as caught:
         note_frequency(text)
@@ -91,7 +91,7 @@ def test_tuning_down_and_up_again(frequency: float, lowered: float) -> None:
 def test_limits() -> None:
     with pytest.raises(OutOfRange, match="reference pitch is 44; the formula holds from 400 to"):
         equal_tempered_frequency(0, 44)
-    with pytest.raises(OutOfRange, match="lowered is 25"):
+    with pytest.raises(OutOfRange, match="semitones lower is 25"):
         lowered_frequency(440, 25)
     with pytest.raises(OutOfRange, match="frequency after is 0"):
         cents_between(440, 0)

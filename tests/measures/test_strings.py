@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from math import pi
+from math import hypot, pi
 
 import pytest
 from hypothesis import given
@@ -18,6 +18,7 @@ from tailblock.measures.strings import (
     wound_mass_per_length,
 )
 from tailblock.measures.uncertainty import propagate
+from tailblock.measures.units import parse
 
 STEEL = 7850.0  # kg/m^3, handbook value of high-carbon steel (from memory)
 POUND_FORCE = 4.4482216152605
@@ -48,6 +49,17 @@ def test_plain_steel(inches: float, note: str, pounds: float) -> None:
     mass = plain_mass_per_length(inches * 25.4, STEEL)
     tension = string_tension(647.7, note_frequency(note), mass)
     assert tension / POUND_FORCE == pytest.approx(pounds, abs=0.001)
+
+
+def test_the_law_in_the_units_of_string_tables() -> None:
+    """Trade form of the law: T [lbf] = w (2 L f)^2 / 386.0886, w in lb/in, L in inches.
+
+    386.0886 in/s^2 is standard gravity, 9.80665 m/s^2.
+    """
+    unit_mass = parse("0.00057 lb/in", "mass per length").quantity.value
+    pounds = 0.00057 * (2 * 25.4 * note_frequency("E2")) ** 2 / 386.0886
+    tension = string_tension(645.16, note_frequency("E2"), unit_mass)
+    assert tension / POUND_FORCE == pytest.approx(pounds, rel=1e-6)
 
 
 def test_a_published_problem_of_the_longest_steel_string() -> None:
@@ -116,7 +128,7 @@ def test_the_estimate_says_how_far_it_can_be_trusted() -> None:
     mass = (steel * fill * core**2 + bronze * pi * wrap**2 / 4 * wire) / 1000
     assert value == pytest.approx(mass.nominal_value)
     assert u == pytest.approx(mass.std_dev, rel=1e-3)
-    assert 0.015 < u / value < 0.025  # as the docstring says: 1.7 % and 2 % at most
+    assert u / value == pytest.approx(hypot(0.016, 0.016), abs=0.001)  # as the docstring says
 
 
 @pytest.mark.parametrize(

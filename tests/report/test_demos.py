@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -10,6 +11,7 @@ from tailblock.knowledge.library import Shelves
 from tailblock.knowledge.ready import open_checklist
 from tailblock.pipeline import Examined, examine, open_inspection
 from tailblock.report import Report, build
+from tailblock.report.stringing import stringing
 
 DEMOS = Path(__file__).parents[2] / "demo_inspections"
 
@@ -27,13 +29,54 @@ def parlour() -> Report:
 
 def test_a_danger_that_no_look_can_clear_is_named_while_others_have_looks(parlour: Report) -> None:
     stringing = parlour.first_page.stringing
-    assert "No look can clear it" in stringing.why
-    assert "the old repair below the head is giving way" in stringing.why
-    assert stringing.clear_with.startswith("Cracks in the bridge")
+    assert "the old repair below the head is giving way: no look can clear it" in stringing.why
+    assert stringing.clear_with.startswith("cracks in the bridge")
     (held,) = parlour.held
-    assert held.clear_with.endswith("repair: Earlier head repair opening again.")
+    assert held.clear_with.endswith(
+        "Earlier head repair opening again: no look can clear it, it takes opening or repair."
+    )
+
+
+def test_it_is_named_too_while_another_danger_has_to_be_mended() -> None:
+    examined = _examined("ladder-parlour")
+    clearable = set(examined.may_string.because) - set(examined.may_string.no_look)
+    causes = tuple(
+        replace(cause, probability=0.9) if cause.id in clearable else cause
+        for cause in examined.causes
+    )
+    why = stringing(replace(examined, causes=causes)).why
+    assert "It is very likely that the bridge is cracked along its holes. That takes repair" in why
+    assert "the old repair below the head is giving way: no look can clear it" in why
 
 
 def test_the_player_is_asked_only_where_no_look_is_left(parlour: Report) -> None:
     asked = [entry.name for entry in parlour.open if "ask the player" in entry.settled_by]
     assert asked == ["Earlier head repair opening again"]  # the same that no look can clear
+
+
+def test_what_is_near_certain_and_costs_most_is_on_page_one(parlour: Report) -> None:
+    # its starting chance was high, so that three others lead
+    assert not any("neck has tipped" in matter.plain for matter in parlour.first_page.matters)
+    also = parlour.first_page.also.replace("\N{NO-BREAK SPACE}", " ")
+    assert "the neck has tipped forward a little (over 99 %, the largest work" in also
+
+
+def test_no_work_is_planned_on_a_starting_chance(parlour: Report) -> None:
+    offered = {work.name for offer in parlour.plan.offers for work in offer.works}
+    assert "New bridge plate" not in offered
+    assert any("Pin holes of the bridge plate" in line for line in parlour.plan.look_first)
+    strings = next(grade for grade in parlour.grades if grade.part == "Strings")
+    assert (strings.condition.value, strings.urgency.value) == (None, 0)
+
+
+def test_celluloid_is_taken_off_cold_or_left(parlour: Report) -> None:
+    lines = [line for line in parlour.safety.conflicts if "celluloid" in line]
+    assert lines
+    assert all("take it off cold" in line and "Finish the one" not in line for line in lines)
+
+
+def test_what_is_known_of_the_instrument_is_said_in_words(parlour: Report) -> None:
+    facts = {fact.label: fact.text for fact in parlour.heading.facts}
+    assert facts["Age"] == "40 to 80 years"
+    assert facts["Bracing of the top"] == "bars straight across"
+    assert facts["Head repaired before"] == "yes"

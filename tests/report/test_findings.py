@@ -112,7 +112,9 @@ def test_repeated_values_are_averaged_and_say_so(reported: Reported) -> None:
     report = reported(HOT_CAR.replace(once, once + once.replace("4 mm", "4.4 mm")))
     first, last = _all(report)["Saddle standing out of the bridge"]
     assert first.remarks == ("one of 2 readings that are averaged",)
-    assert _plain(last.remarks[0]) == "the mean of 2 readings counts: 4.20 mm (10.5/64 in): normal"
+    assert _plain(last.remarks[0]) == (
+        "the mean of 2 readings counts: 4.20 mm (10.5/64 in) ± 0.08 mm (.003 in): normal"
+    )  # hypot(0.1/sqrt(12), 0.1/sqrt(2)) mm
 
 
 def test_limits_that_hang_on_an_unknown_trait_are_said_to(reported: Reported) -> None:
@@ -178,7 +180,9 @@ def test_a_computed_value_is_among_the_reasons(reported: Reported) -> None:
     report = reported(HOT_CAR + "      - {check: belly-slack, value: 2.5 mm}\n")
     hump = next(cause for cause in report.causes.argued if cause.id == "top-hump")
     computed = next(w for w in hump.in_favour if w.check.startswith("How far the top comes down"))
-    assert _plain(computed.reading) == "2.00 mm (5/64 in): It gives under load"
+    assert _plain(computed.reading) == (
+        "2.00 mm (5/64 in) ± 0.44 mm (.017 in): It gives under load"
+    )
 
 
 def test_a_reading_that_a_gate_trusts_less_says_so_and_is_less_sure(reported: Reported) -> None:

@@ -7,7 +7,8 @@ numbers were computed is not known here, and nothing but a reason or a rule is w
 
 The order of the work: `situation` and `candidates` (what could be read), `gain` (what it would
 tell), `ranking`, `held_back`, `settling`, `bundles`, `order` and `next_check`; `rules` and
-`grades`; `verdict`; `reasons`. `by_cost` orders decisive tests where one fault is there.
+`grades`; `verdict`; `reasons`; `steadiness`. `by_cost` orders decisive tests where one fault is
+there.
 """
 
 from __future__ import annotations
@@ -23,6 +24,8 @@ from tailblock.advice.results import (
     PartGrade,
     Reasons,
     Settling,
+    Steadiness,
+    Swing,
     Unsettled,
     Verdict,
     Weighed,
@@ -39,6 +42,8 @@ __all__ = [
     "PartGrade",
     "Reasons",
     "Settling",
+    "Steadiness",
+    "Swing",
     "Unsettled",
     "Verdict",
     "Weighed",

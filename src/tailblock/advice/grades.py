@@ -12,7 +12,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from tailblock.advice.ranking import decibans
+from tailblock.advice.ranking import LEAST, decibans, found
 from tailblock.advice.results import Grades, PartGrade
 from tailblock.advice.rules import (
     CONDITION,
@@ -33,7 +33,6 @@ if TYPE_CHECKING:
 
     Fired = tuple[int, str, tuple[str, ...]]  # grade, words, faults
 
-RAISED = 0.1  # decibans, as in `reasons`: less than a person could use is not raised by readings
 RULED_OUT = 0.20  # below this a serious fault that was looked at counts as not there
 LIKELY = 0.50  # what is as likely as not, and unseen, keeps a part from being called sound
 
@@ -66,8 +65,9 @@ def grade(checklist: Checklist, causes: Sequence[CauseBelief], seen: Seen) -> Gr
             standing = Standing(
                 fault=fault,
                 probability=cause.probability,
-                raised=decibans(cause.probability, cause.prior) >= RAISED,
+                raised=decibans(cause.probability, cause.prior) >= LEAST,
                 looked_at=cause.id in seen.looked_at,
+                found=found(cause, seen.looked_at),
                 limit=checklist.limits.danger,
                 at_the_top=cause.id in seen.at_the_top,
                 at_pitch=seen.at_pitch,

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from tailblock.advice.results import CauseBelief
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Collection, Mapping
 
     from tailblock.inference.beliefs import Beliefs
     from tailblock.knowledge.checklist import Checklist
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
 # Odds at 0 and 1 have no logarithm: nothing is taken as surer than this, about 120 decibans.
 SUREST = 1e-12
+LEAST = 0.1  # decibans: a reading that weighs less says nothing that a person could use
 
 
 def decibans(probability: float, start: float) -> float:
@@ -50,6 +51,14 @@ def weight(fault: Fault, scales: Scales) -> float:
     """Return how much it matters whether a fault is there: harm times pace, less for the past."""
     past = scales.event_weight if fault.kind == "event" else 1.0
     return scales.harm_weight[fault.harm] * scales.pace_weight[fault.pace] * past
+
+
+def found(cause: CauseBelief, looked_at: Collection[str]) -> bool:
+    """Return whether more than its starting chance speaks for a fault.
+
+    That is so if the readings raised it, or if an answered check shows it (`looked_at`).
+    """
+    return decibans(cause.probability, cause.prior) >= LEAST or cause.id in looked_at
 
 
 def applying(checklist: Checklist, compiled: Compiled) -> tuple[str, ...]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from tailblock.advice.ranking import applying, decibans
+from tailblock.advice.ranking import LEAST, applying, decibans
 from tailblock.advice.results import Reasons, Weighed
 
 if TYPE_CHECKING:
@@ -20,7 +20,6 @@ if TYPE_CHECKING:
     from tailblock.knowledge.checklist import Checklist
     from tailblock.network.compile import Compiled
 
-LEAST = 0.1  # decibans: a reading that weighs less says nothing that a person could use
 PRESENT = 0.5  # from here on a cause is told as one that is probably there
 
 

@@ -226,3 +226,29 @@ class Reasons:
     against: tuple[Weighed, ...]
     trail: tuple[str, ...]
     settles: Settling | None
+
+
+@dataclass(frozen=True, slots=True)
+class Swing:
+    """Where a fault's probability lies in the middle nine tenths of the jittered networks.
+
+    `keeps_place` is the share of networks in which it keeps its place by lead.
+    """
+
+    low: float
+    high: float
+    keeps_place: float
+
+
+@dataclass(frozen=True, slots=True)
+class Steadiness:
+    """How far the ranking leans on the checklist's words: rules of thumb, each good for a range.
+
+    `first` is the fault that leads, None if nothing does; `agreed` is the share of networks that
+    say the same, and `steady` whether they are enough.
+    """
+
+    swings: Mapping[str, Swing]
+    first: str | None
+    agreed: float
+    steady: bool

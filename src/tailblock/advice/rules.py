@@ -25,6 +25,7 @@ class Standing:
     """One fault of a part with all that the rules ask of it.
 
     `raised`: the readings have raised it above its start. `looked_at`: an answered check shows it.
+    `found`: one or the other, so that more than its starting chance speaks for it.
     `limit`: above it a danger fault is open.
     `at_the_top`: one of its readings is at an outermost level. `at_pitch`: the instrument stands at
     pitch or above.
@@ -34,6 +35,7 @@ class Standing:
     probability: float
     raised: bool
     looked_at: bool
+    found: bool
     limit: float
     at_the_top: bool
     at_pitch: bool
@@ -42,11 +44,6 @@ class Standing:
     def grave(self) -> bool:
         """Return whether its harm is serious or worse."""
         return self.fault.harm in GRAVE
-
-    @property
-    def found(self) -> bool:
-        """Return whether anything but its starting chance speaks for it: raised, or looked at."""
-        return self.raised or self.looked_at
 
     @property
     def danger(self) -> bool:

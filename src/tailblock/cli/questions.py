@@ -105,7 +105,8 @@ class Questions:
             if trait.how:
                 self.screen.say(trait.how, "quiet", indent=2)
             for number, value in enumerate(trait.values, start=1):
-                self.screen.say(f"{number}  {value}", indent=2)
+                text = trait.texts.get(value)
+                self.screen.say(f"{number}  {value}{f': {text}' if text else ''}", indent=2)
         while True:
             said = self.text(trait.id, f"--trait {trait.id}=...", offered)
             try:

@@ -17,7 +17,7 @@ cells. Everything stays non-negative, so nothing cancels.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -28,7 +28,7 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from tailblock.inference.grouping import Grouping
-    from tailblock.network.arrays import Evidence, Finding, FloatArray, Network, Side
+    from tailblock.network.arrays import Evidence, Finding, FloatArray, Network, Number, Side
 
 # A table over so few parents is smaller than the gates that would replace it.
 _DENSE_PARENTS = 3
@@ -40,6 +40,8 @@ SEEN = -1
 @dataclass(frozen=True, slots=True)
 class Factor:
     """A non-negative table over the variables of `scope`, one axis of length 2 each.
+
+    In a batch of networks a last axis runs over its members, here and in all that follows.
 
     `owner` is the finding whose evidence it carries, SEEN for a node seen with one's own eyes, None
     for the network's own tables.
@@ -57,7 +59,7 @@ class Weights:
     owner: int
     nodes: tuple[int, ...]
     factor: FloatArray
-    scale: float  # the leak's share, which multiplies the whole
+    scale: Number  # the leak's share, which multiplies the whole
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,9 +76,9 @@ class _Or:
     """A noisy-OR to be divorced: output node, or None for one that is seen to be on."""
 
     output: int | None
-    leak: float
+    leak: Number
     causes: tuple[int, ...]
-    strengths: tuple[float, ...]
+    strengths: tuple[Number, ...]
     owner: int | None = None
 
 
@@ -86,17 +88,28 @@ def outcome_table(finding: Finding, parents: Sequence[int]) -> FloatArray:
     Every parent of the finding must be among `parents`. Noisy-MAX on each side, the outcome being
     the high level less the low one.
     """
+    axis = len(parents)
     if finding.low.top == 0:
         return _level_table(finding.high, parents)
-    low = _level_table(finding.low, parents)
+    low = np.moveaxis(_level_table(finding.low, parents), axis, 0)
     if finding.high.top == 0:
-        return low[..., ::-1]
-    high = _level_table(finding.high, parents)
-    table = np.zeros((*([2] * len(parents)), finding.outcomes))
+        return np.moveaxis(low[::-1], 0, axis)
+    high = np.moveaxis(_level_table(finding.high, parents), axis, 0)
+    table = np.zeros((finding.outcomes, *low.shape[1:]))
     for a in range(finding.low.top + 1):
         for b in range(finding.high.top + 1):
-            table[..., b - a + finding.low.top] += low[..., a] * high[..., b]
-    return table
+            table[b - a + finding.low.top] += low[a] * high[b]
+    return np.moveaxis(table, 0, axis)
+
+
+def scaled(evidence: Evidence) -> Evidence:
+    """Return the same evidence with the largest entry of every likelihood 1 (or all of them 0)."""
+    return replace(evidence, soft={k: _to_one(row) for k, row in evidence.soft.items()})
+
+
+def _to_one(likelihood: tuple[float, ...]) -> tuple[float, ...]:
+    peak = max(likelihood)
+    return likelihood if peak in (0.0, 1.0) else tuple(value / peak for value in likelihood)
 
 
 def at_most(k: int, finding: Finding, likelihood: FloatArray) -> Weights | None:
@@ -112,15 +125,16 @@ def at_most(k: int, finding: Finding, likelihood: FloatArray) -> Weights | None:
 
 
 def build(network: Network, evidence: Evidence) -> FactorGraph:
-    """Return the factors of the network with its evidence entered."""
+    """Return the factors of the network with its evidence, which is `scaled`, entered."""
     draft = _Draft()
-    for node, alone in enumerate(network.alone.tolist()):
+    for node, alone in enumerate(network.alone):
         gate = _Or(node, alone, network.parents[node], network.strengths[node])
         draft.gates.append(gate)
     for k, likelihood in evidence.soft.items():
         draft.enter(k, network.findings[k], np.asarray(likelihood))
     for node, present in evidence.hard.items():
-        told = np.array([0.0, 1.0] if present else [1.0, 0.0])
+        told = np.zeros((2, *network.batch))
+        told[int(present)] = 1.0
         draft.factors.append(Factor((node,), told, owner=SEEN))
     groupings = group_causes(
         len(network),
@@ -154,22 +168,23 @@ class _Draft:
             if np.count_nonzero(by_level) == 1 and len(parents) > _DENSE_PARENTS:
                 self.weights.append(_at_most(k, side, level))
                 milder = side.cumulative[:, level - 1] / side.cumulative[:, level]
-                leak = 1.0 - float(side.leak[level - 1] / side.leak[level])
-                strengths = tuple((1.0 - milder).tolist())
+                leak = 1.0 - side.leak[level - 1] / side.leak[level]
+                strengths = tuple(1.0 - milder)
                 self.gates.append(_Or(None, leak, side.parents, strengths, owner=k))
                 return
-        self.factors.append(Factor(parents, outcome_table(finding, parents) @ likelihood, owner=k))
+        table = np.moveaxis(outcome_table(finding, parents), len(parents), -1) @ likelihood
+        self.factors.append(Factor(parents, table, owner=k))
 
 
 def _level_table(side: Side, parents: Sequence[int]) -> FloatArray:
-    """Return P(level of this side | states of `parents`), level on the last axis."""
-    cumulative = np.empty((*[2] * len(parents), side.top + 1))
+    """Return P(level of this side | states of `parents`), level on the axis behind theirs."""
+    cumulative = np.empty((1 << len(parents), *side.leak.shape))
     cumulative[...] = side.leak
     for row, node in enumerate(side.parents):
-        halves = cumulative.reshape(1 << parents.index(node), 2, -1, side.top + 1)
+        halves = cumulative.reshape(1 << parents.index(node), 2, -1, *side.leak.shape)
         halves[:, 1] *= side.cumulative[row]
-    cumulative[..., 1:] -= cumulative[..., :-1].copy()
-    return cumulative
+    cumulative[:, 1:] -= cumulative[:, :-1].copy()
+    return cumulative.reshape(*[2] * len(parents), *side.leak.shape)
 
 
 def _one_side(finding: Finding, likelihood: FloatArray) -> tuple[Side, FloatArray]:
@@ -180,7 +195,7 @@ def _one_side(finding: Finding, likelihood: FloatArray) -> tuple[Side, FloatArra
 
 
 def _at_most(k: int, side: Side, level: int) -> Weights:
-    return Weights(k, side.parents, side.cumulative[:, level].copy(), float(side.leak[level]))
+    return Weights(k, side.parents, side.cumulative[:, level].copy(), side.leak[level])
 
 
 def _divorce(gate: _Or, grouping: Grouping, variables: int, factors: list[Factor]) -> int:
@@ -191,26 +206,29 @@ def _divorce(gate: _Or, grouping: Grouping, variables: int, factors: list[Factor
     """
     if not gate.causes:
         if gate.output is not None:
-            factors.append(Factor((gate.output,), np.array([1.0 - gate.leak, gate.leak])))
+            factors.append(Factor((gate.output,), np.stack([1.0 - gate.leak, gate.leak])))
         else:
-            factors.append(Factor((), np.array(gate.leak), owner=gate.owner))
+            factors.append(Factor((), np.asarray(gate.leak), owner=gate.owner))
         return variables
 
-    def add(group: Grouping, output: int | None, leak: float) -> None:
+    batch = np.shape(gate.leak)
+
+    def add(group: Grouping, output: int | None, leak: Number) -> None:
         inputs = group if isinstance(group, tuple) else (group,)
         ends = [resolve(item) for item in inputs]
-        off = np.array(1.0 - leak)
+        off = np.empty((1 << len(ends), *batch))
+        off[...] = 1.0 - leak
         for position, (_, strength) in enumerate(ends):
-            shape = [1] * len(ends)
-            shape[position] = 2
-            off = off * np.array([1.0, 1.0 - strength]).reshape(shape)
+            off.reshape(1 << position, 2, -1, *batch)[:, 1] *= 1.0 - strength
+        off = off.reshape(*[2] * len(ends), *batch)
         scope = tuple(variable for variable, _ in ends)
         if output is None:
             factors.append(Factor(scope, 1.0 - off, owner=gate.owner))
         else:
-            factors.append(Factor((*scope, output), np.stack([off, 1.0 - off], axis=-1)))
+            both = np.stack([off, 1.0 - off], axis=len(ends))
+            factors.append(Factor((*scope, output), both))
 
-    def resolve(item: Grouping) -> tuple[int, float]:
+    def resolve(item: Grouping) -> tuple[int, Number]:
         nonlocal variables
         if isinstance(item, int):
             return gate.causes[item], gate.strengths[item]

@@ -17,29 +17,31 @@ from tailblock.inference.tree import marginal, table_of
 
 if TYPE_CHECKING:
     from tailblock.inference.tree import Forest
-    from tailblock.network.arrays import FloatArray
+    from tailblock.network.arrays import FloatArray, Number
 
 
 @dataclass(frozen=True, slots=True)
 class Calibrated:
     """A forest with its beliefs.
 
-    `beliefs[b]`: flat table of bag b, summing to 1. `separators[b]`: its marginal over the
-    separator to its parent. `log_total`: natural logarithm of the weight of everything, -inf if
-    the evidence is impossible (the beliefs are then zero).
+    `beliefs[b]`: table of bag b, cells (x batch), summing to 1. `separators[b]`: its marginal over
+    the separator to its parent. `log_total`: natural logarithm of the weight of everything, -inf
+    if the evidence is impossible (the beliefs are then zero).
     """
 
     forest: Forest
     beliefs: tuple[FloatArray, ...]
     separators: tuple[FloatArray, ...]
-    log_total: float
+    log_total: Number
 
     def marginals(self, variables: int) -> FloatArray:
         """Return the probability that each of the first `variables` variables is present."""
-        present = np.empty(variables)
+        batch = self.beliefs[0].shape[1:]
+        present = np.empty((variables, *batch))
         for variable in range(variables):
             b, axis = self.forest.home[variable]
-            present[variable] = self.beliefs[b].reshape(1 << axis, 2, -1)[:, 1].sum()
+            halves = self.beliefs[b].reshape(1 << axis, 2, -1, *batch)
+            present[variable] = halves[:, 1].sum(axis=(0, 1))
         return present
 
 
@@ -51,38 +53,40 @@ def calibrate(forest: Forest, weights: FloatArray, *, evidence: bool = True) -> 
     forest
         The bags with their factors.
     weights
-        What multiplies the weight of variable i being present; variables past its end have 1.
+        What multiplies the weight of variable i being present (x batch, the same for all that is
+        in the forest); variables past its end have 1.
     evidence
         Whether the factors that carry evidence count.
     """
-    log_total = 0.0
+    batch = weights.shape[1:]
+    log_total = np.zeros(batch)
     tables = []
     messages: list[FloatArray] = []
     for b, bag in enumerate(forest.bags):
-        table = table_of(bag, evidence=evidence)
+        table = table_of(bag, batch, evidence=evidence)
         for axis in range(bag.residual):
             variable = bag.variables[axis]
             if variable < len(weights):
-                table.reshape(1 << axis, 2, -1)[:, 1] *= weights[variable]
+                table.reshape(1 << axis, 2, -1, *batch)[:, 1] *= weights[variable]
         for child in forest.children[b]:
             lining = forest.bags[child].lining
-            view = table.reshape(lining.whole)
-            view *= messages[child].reshape(lining.part)
-        message = table.reshape(1 << bag.residual, -1).sum(axis=0)
-        peak = float(message.max())
-        if peak > 0.0:
-            log_total += float(np.log(peak))
-            table /= peak
-            message /= peak
-        else:
-            log_total = -np.inf
+            view = table.reshape(*lining.whole, *batch)
+            view *= messages[child].reshape(*lining.part, *batch)
+        message = table.reshape(1 << bag.residual, -1, *batch).sum(axis=0)
+        peak = message.max(axis=0)
+        with np.errstate(divide="ignore"):
+            log_total += np.log(peak)
+        scale = np.where(peak > 0.0, peak, 1.0)
+        table /= scale
+        message /= scale
         tables.append(table)
         messages.append(message)
-    separators: list[FloatArray] = [np.ones(1)] * len(forest.bags)
+    separators: list[FloatArray] = [np.ones((1, *batch))] * len(forest.bags)
     for b in reversed(range(len(forest.bags))):
         bag = forest.bags[b]
-        above = np.ones(1) if bag.parent is None else marginal(tables[bag.parent], bag.lining)
+        if bag.parent is not None:
+            separators[b] = marginal(tables[bag.parent], bag.lining)
+        above = separators[b]
         ratio = np.divide(above, messages[b], out=np.zeros_like(above), where=messages[b] > 0.0)
-        tables[b].reshape(1 << bag.residual, -1)[:] *= ratio
-        separators[b] = above
-    return Calibrated(forest, tuple(tables), tuple(separators), log_total)
+        tables[b].reshape(1 << bag.residual, -1, *batch)[:] *= ratio
+    return Calibrated(forest, tuple(tables), tuple(separators), log_total[()])

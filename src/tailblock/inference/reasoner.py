@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from tailblock.inference.beliefs import Beliefs, ImpossibleEvidence, LeaveOneOut, Prediction
-from tailblock.inference.factors import build
+from tailblock.inference.factors import build, scaled
 from tailblock.inference.hypotheses import columns_of, read_back
 from tailblock.inference.outward import Change, Outcome, spread, weigh
 from tailblock.inference.propagate import calibrate
@@ -45,9 +45,7 @@ class Reasoner:
             Exact inference is out of reach; nothing has been computed yet.
         """
         self.network = network
-        self.evidence = Evidence(
-            {k: tuple(_scaled(row)) for k, row in evidence.soft.items()}, evidence.hard
-        )
+        self.evidence = scaled(evidence)
         self._graph = build(network, self.evidence)
         self._forest = grow(self._graph, limit)
         self._weights = np.ones(len(network))
@@ -81,7 +79,7 @@ class Reasoner:
         constants = float(np.prod([float(factor.table) for factor in self._forest.constants]))
         if constants == 0.0:
             return -np.inf
-        return self._calibrated.log_total + float(np.log(constants)) + self._log_scale
+        return float(self._calibrated.log_total) + float(np.log(constants)) + self._log_scale
 
     @cached_property
     def beliefs(self) -> Beliefs:
@@ -210,11 +208,6 @@ class Reasoner:
 
     def _possible(self, soft: dict[int, tuple[float, ...]], hard: dict[int, bool]) -> bool:
         return bool(np.isfinite(Reasoner(self.network, Evidence(soft, hard)).log_evidence))
-
-
-def _scaled(likelihood: Sequence[float]) -> Sequence[float]:
-    peak = max(likelihood)
-    return likelihood if peak in (0.0, 1.0) else [value / peak for value in likelihood]
 
 
 def _frozen(array: FloatArray) -> FloatArray:

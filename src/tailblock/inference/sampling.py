@@ -21,7 +21,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from tailblock.inference.beliefs import Beliefs, LeaveOneOut, Prediction
-from tailblock.inference.factors import at_most, outcome_table
+from tailblock.inference.factors import at_most, outcome_table, scaled
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
@@ -49,7 +49,7 @@ class Sampler:
     def __init__(self, network: Network, evidence: Evidence) -> None:
         """Lay out the arrays; nothing is drawn yet."""
         self.network = network
-        self.evidence = evidence
+        self.evidence = scaled(evidence)
         n = len(network)
         # of each node the chance of its absence: log(1 - alone) plus a term for each cause there
         self._alone = _log(1.0 - network.alone)
@@ -60,8 +60,8 @@ class Sampler:
         self._children = [np.flatnonzero(self._links[node]) for node in range(n)]
         self._weights = np.ones(n)
         self._tables: list[tuple[tuple[int, ...], FloatArray]] = []
-        for k, row in evidence.soft.items():
-            finding, likelihood = network.findings[k], np.asarray(row) / max(row)
+        for k, row in self.evidence.soft.items():
+            finding, likelihood = network.findings[k], np.asarray(row)
             plain = at_most(k, finding, likelihood)
             if plain is not None:
                 self._weights[list(plain.nodes)] *= plain.factor
@@ -103,7 +103,7 @@ class Sampler:
         flat = self._states.reshape(-1, len(self.network)).astype(float)
         rows = []
         for k, row in self.evidence.soft.items():
-            told = self._outcomes(k) @ (np.asarray(row) / max(row))
+            told = self._outcomes(k) @ np.asarray(row)
             weight = 1.0 / np.maximum(told, _NEVER).reshape(-1)
             rows.append(weight @ flat / weight.sum())
         table = np.array(rows).reshape(len(rows), len(self.network))

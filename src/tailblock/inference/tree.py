@@ -8,7 +8,7 @@ leading axes and enters its parent by one reshape.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -72,6 +72,20 @@ class Forest:
     home: dict[int, tuple[int, int]]  # variable -> (its bag, its axis there)
     cells: int
 
+    def members(self, some: slice) -> Forest:
+        """Return the forest of a part of a batch."""
+        bags = tuple(
+            replace(
+                bag,
+                factors=tuple(
+                    (replace(factor, table=factor.table[..., some]), lining)
+                    for factor, lining in bag.factors
+                ),
+            )
+            for bag in self.bags
+        )
+        return replace(self, bags=bags)
+
 
 def fit(variables: Sequence[int], scope: Sequence[int]) -> Fit:
     """Return how a table over `scope` (in the same order) lines up with one over `variables`."""
@@ -120,8 +134,11 @@ def grow(graph: FactorGraph, limit: int = CELL_LIMIT) -> Forest:
         axes = sorted(range(len(factor.scope)), key=lambda a: place[factor.scope[a]])
         ordered = [place[factor.scope[a]] for a in axes]
         top = root_of[ordered[0]]
+        batch = range(len(axes), factor.table.ndim)
         turned = type(factor)(
-            tuple(factor.scope[a] for a in axes), np.transpose(factor.table, axes), factor.owner
+            tuple(factor.scope[a] for a in axes),
+            np.transpose(factor.table, [*axes, *batch]),
+            factor.owner,
         )
         assigned[top].append((turned, fit(scopes[top], ordered)))
     bags = []
@@ -217,18 +234,19 @@ def _subtree_by_subtree(above: dict[int, int | None]) -> list[int]:
     return order[::-1]
 
 
-def table_of(bag: Bag, *, evidence: bool = True) -> FloatArray:
-    """Return the product of a bag's factors, flat; without evidence only the network's own."""
-    product = np.ones(bag.cells)
+def table_of(bag: Bag, batch: tuple[int, ...] = (), *, evidence: bool = True) -> FloatArray:
+    """Return the product of a bag's factors, cells (x batch), or only of the network's own."""
+    product = np.ones((bag.cells, *batch))
     for factor, lining in bag.factors:
         if factor.owner is not None and not evidence:
             continue
-        view = product.reshape(lining.whole)
-        view *= factor.table.reshape(lining.part)
+        view = product.reshape(*lining.whole, *batch)
+        view *= factor.table.reshape(*lining.part, *batch)
     return product
 
 
 def marginal(table: FloatArray, lining: Fit) -> FloatArray:
-    """Return the sum of a flat table over the axes that a lining has not, flat."""
-    summed: FloatArray = table.reshape(lining.whole).sum(axis=lining.missing).reshape(-1)
-    return summed
+    """Return the sum of a table, cells (x batch), over the axes that a lining has not."""
+    batch = table.shape[1:]
+    summed: FloatArray = table.reshape(*lining.whole, *batch).sum(axis=lining.missing)
+    return summed.reshape(-1, *batch)

@@ -12,9 +12,15 @@ from __future__ import annotations
 
 from math import log
 from types import MappingProxyType
-from typing import Annotated, Literal
+from typing import TYPE_CHECKING, Annotated, Literal
 
+import numpy as np
 from pydantic import BeforeValidator, Field
+
+if TYPE_CHECKING:
+    import numpy.typing as npt
+
+    FloatArray = npt.NDArray[np.float64]
 
 WORDS = MappingProxyType(
     {
@@ -80,6 +86,25 @@ def word_for(probability: float) -> str:
     ('often', 'seldom')
     """
     return min(WORDS, key=lambda word: abs(_log_odds(WORDS[word]) - _log_odds(probability)))
+
+
+def margins(probability: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Return how far down and up in log-odds a chance may be off before another word would do.
+
+    A word reaches half way to its neighbours, the outermost ones as far outward as inward; a bare
+    number has the margins of the word that is nearest to it. Same shape as given, natural
+    logarithms, the first not positive and the second not negative.
+
+    >>> down, up = margins(np.array([0.30]))
+    >>> round(float(down[0]), 2), round(float(up[0]), 2)  # ln(0.30/0.70) = -0.85; -2.20 and 0.41
+    (-0.67, 0.63)
+    """
+    ladder = np.array([_log_odds(WORDS[word]) for word in LADDER])
+    half = np.diff(ladder) / 2
+    between = ladder[:-1] + half
+    with np.errstate(divide="ignore"):
+        at = np.searchsorted(between, np.log(probability) - np.log1p(-probability))
+    return -np.append(half[0], half)[at], np.append(half, half[-1])[at]
 
 
 def _log_odds(probability: float) -> float:

@@ -7,8 +7,7 @@ middle; action at fret 12, opening at fret 1 and relief are means of bass and tr
 
 from __future__ import annotations
 
-from tailblock.measures.frets import fret_position
-from tailblock.measures.limits import within
+from tailblock.measures.saddle import share_at_fret_12
 
 
 def action_change(pitch: float, slack: float) -> float:
@@ -47,12 +46,6 @@ def action_fan(bass: float, treble: float) -> float:
     return bass - treble
 
 
-def _lever(scale_length: float, compensation: float) -> float:
-    """Return the share of a change at the saddle that arrives at fret 12, turning about fret 1."""
-    first = fret_position(scale_length, 1)
-    return (fret_position(scale_length, 12) - first) / (scale_length + compensation - first)
-
-
 def action_from_geometry(
     first_opening: float,
     exposure: float,
@@ -89,7 +82,7 @@ def action_from_geometry(
     >>> round(action_from_geometry(0.40, 2.78, 0.79, 0.15, **size), 2)  # worked here
     1.2
     """
-    k = _lever(scale_length, compensation)
+    k = share_at_fret_12(scale_length, compensation)
     return (1 - k) * first_opening + k * (exposure - projection) + relief_share * relief
 
 
@@ -134,59 +127,41 @@ def geometry_residual(
     )
 
 
-def saddle_for_action(
-    exposure: float, action: float, action_wanted: float, scale_length: float, compensation: float
+def projection_from_action(
+    action: float,
+    first_opening: float,
+    exposure: float,
+    relief: float,
+    *,
+    scale_length: float,
+    compensation: float,
+    relief_share: float,
 ) -> float:
-    """Return the saddle exposure that would give a wanted action [mm].
+    """Return where a straightedge on the frets must meet the bridge, from the other readings [mm].
 
-    `E - (a - a_wanted)/k`: about twice the drop wanted comes off the saddle. What the rest of the
-    instrument then does is left out (less load on the top, less break angle). A result under 2 mm
-    says that the saddle cannot pay.
-
-    Parameters
-    ----------
-    exposure
-        Saddle crown over the bridge top now [mm].
-    action, action_wanted
-        Action at fret 12 now, and as wanted [mm].
-    scale_length, compensation
-        Scale length and what the saddle stands farther back [mm].
-
-    Source: geometry; the 2 mm are common practice, no source.
-
-    >>> round(saddle_for_action(3.6, 2.5, 2.0, 648, 2), 2)  # worked here
-    2.53
-    """
-    return exposure - (action - action_wanted) / _lever(scale_length, compensation)
-
-
-def season_action(
-    action: float, humidity: float, humidity_wanted: float, rise_per_percent: float
-) -> float:
-    """Return the action that would be read at another humidity [mm].
-
-    `a - b (RH - RH_wanted)`, b = 0.02 mm for each % (standard uncertainty 0.01). Holds where the
-    humidity has stood for more than two weeks, and from 35 to 60 %; outside that the instrument
-    is conditioned first.
+    `d = E - (a - (1 - k) g - s r)/k`: the identity of `action_from_geometry` the other way round.
+    An error of the action counts 1/k, about twice, here.
 
     Parameters
     ----------
     action
         Action at fret 12 [mm].
-    humidity, humidity_wanted
-        Relative humidity that was held, and the one to refer to [%].
-    rise_per_percent
-        Rise of the action for each % of humidity [mm].
+    first_opening
+        Open string over fret 1 [mm].
+    exposure
+        Saddle crown over the bridge top [mm].
+    relief
+        Largest gap under the straightedge [mm].
+    scale_length, compensation
+        Scale length and what the saddle stands farther back [mm].
+    relief_share
+        Relief left at fret 12 for each mm of relief [1].
 
-    Raises
-    ------
-    OutOfRange
-        The humidity held is below 35 or above 60 %.
+    Source: geometry.
 
-    Source: from memory.
-
-    >>> round(season_action(2.5, 55, 45, 0.02), 6)  # worked here
-    2.3
+    >>> size = {"scale_length": 648, "compensation": 2, "relief_share": 0.35}
+    >>> round(projection_from_action(1.98, 0.40, 2.78, 0.15, **size), 2)  # worked here
+    -0.88
     """
-    within("humidity", humidity, 35, 60)
-    return action - rise_per_percent * (humidity - humidity_wanted)
+    k = share_at_fret_12(scale_length, compensation)
+    return exposure - (action - (1 - k) * first_opening - relief_share * relief) / k

@@ -1,14 +1,12 @@
-"""The arch of the top, and what a hump does to the aim of the neck.
+"""Humps and dips of the top, and what a hump does to the aim of the neck.
 
-In: readings across the top behind the bridge and of the projection [mm]. Out: lengths [mm], shares
-[%].
+In: gaps under a straightedge across the top, readings of the projection [mm]. Out: lengths [mm],
+shares [%].
 """
 
 from __future__ import annotations
 
-from math import inf, sqrt
-
-from tailblock.measures.limits import within
+from tailblock.measures.arch import sagitta
 
 
 def belly_change(pitch: float, slack: float) -> float:
@@ -79,30 +77,59 @@ def hump_share(
     return 100 * (hump / (hump + neck)) if hump else 0.0
 
 
-def sagitta(chord: float, radius: float) -> float:
-    """Return the height of an arch over its chord [mm].
+def hump_height(bass: float, treble: float, chord: float, radius: float) -> float:
+    """Return how far the top stands above its made dome behind the bridge [mm].
 
-    `s = R - sqrt(R^2 - c^2/4)`, for chords up to the diameter. A straightedge balanced on the crown
-    shows it as the gap at its ends.
+    `(g_bass + g_treble)/2 - s(c, R)`: the straightedge is balanced on the crown, and a dome of
+    radius R shows its sagitta at both ends. Negative where the top has sunk. For a top that was
+    made flat the radius is very large (1 km).
 
     Parameters
     ----------
+    bass, treble
+        Gap at either end of the straightedge [mm].
     chord
-        Width spanned [mm].
+        Length of the straightedge between the two gaps [mm].
     radius
-        Radius of the arch [mm].
+        Radius of the dome as it was made [mm].
 
     Raises
     ------
     OutOfRange
-        The chord is longer than the diameter, or a size is negative.
+        The chord is longer than the diameter.
 
     Source: plane geometry.
 
-    >>> round(sagitta(20, 15), 2)  # from a published exercise in plane geometry
-    3.82
+    >>> round(hump_height(4.4, 4.8, 380, 7620), 2)  # worked here: 4.6 less 2.37
+    2.23
     """
-    within("radius", radius, 0, inf)
-    within("chord", chord, 0, 2 * radius)
-    quarter = chord * chord / 4
-    return quarter / (radius + sqrt(radius * radius - quarter)) if radius else 0.0
+    return (bass + treble) / 2 - sagitta(chord, radius)
+
+
+def soundhole_sink(gap: float, chord: float, radius: float) -> float:
+    """Return how far the top has sunk below its made dome at the soundhole [mm].
+
+    `g + s(c, R)`: a straightedge across the top that rests at its ends lies on the chord, and the
+    dome would stand above it by its sagitta. Where the top still lifts the straightedge, the gap is
+    negative: less the mean gap at its ends.
+
+    Parameters
+    ----------
+    gap
+        Gap under the middle of the straightedge [mm], less the gap at its ends if it rocks.
+    chord
+        Length of the straightedge between its ends [mm].
+    radius
+        Radius of the dome as it was made [mm].
+
+    Raises
+    ------
+    OutOfRange
+        The chord is longer than the diameter.
+
+    Source: plane geometry.
+
+    >>> round(soundhole_sink(0.5, 300, 7620), 2)  # worked here: 0.5 and 1.48
+    1.98
+    """
+    return gap + sagitta(chord, radius)

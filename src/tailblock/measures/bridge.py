@@ -1,13 +1,14 @@
-"""Bridge and saddle.
+"""The bridge under its load.
 
-In: tilt of the bridge [degree], heights and distances at the saddle [mm]. Out: angles [degree],
-ratios [1].
+In: tilt of the bridge [degree], gaps, heights and distances [mm], string tension [N]. Out: angles
+[degree], moments [N mm], lengths [mm].
 """
 
 from __future__ import annotations
 
-from math import atan2, degrees, inf
+from math import atan, degrees, inf, radians, sin
 
+from tailblock.measures.arch import sagitta
 from tailblock.measures.limits import within
 
 
@@ -29,45 +30,103 @@ def tilt_change(pitch: float, slack: float) -> float:
     return pitch - slack
 
 
-def break_angle(height: float, distance: float) -> float:
-    """Return the angle by which a string bends down behind the saddle [degree].
+def bridge_tilt(
+    front_gap: float, back_gap: float, front_distance: float, back_distance: float, radius: float
+) -> float:
+    """Return the tilt of the bridge toward the soundhole, from gaps under a straightedge [degree].
 
-    `beta = atan(height / distance)`. The string is taken as straight and thin.
+    `atan(((g_back - s_back) - (g_front - s_front)) / (x_front + x_back))`. The straightedge is held
+    on the bridge top along the strings; `s(x)` is what the made dome falls away at x from its
+    crown, the middle of the bridge. The gaps are read beyond hump and dip, where the top keeps its
+    place: toward the tail block, and between soundhole and neck. A bridge planed thinner at one
+    edge shows that as tilt. For a top that was made flat the radius is very large (1 km).
 
     Parameters
     ----------
-    height
-        Crown of the saddle over the edge where the string leaves its hole [mm], not negative.
-    distance
-        From the crown to that edge [mm], not negative.
+    front_gap, back_gap
+        Straightedge over the top, on the soundhole side and on the tail side [mm].
+    front_distance, back_distance
+        From the middle of the bridge to where the gaps are read [mm], at least 20.
+    radius
+        Radius of the dome as it was made [mm].
+
+    Raises
+    ------
+    OutOfRange
+        A gap read on the bridge itself, or farther out than the dome reaches.
+
+    Source: plane geometry.
+
+    >>> round(bridge_tilt(7.0, 12.0, 150, 100, 7620), 2)  # worked here: 5.0 and 0.82 over 250
+    1.33
+    """
+    within("front_distance", front_distance, 20, inf)
+    within("back_distance", back_distance, 20, inf)
+    front = front_gap - sagitta(2 * front_distance, radius)
+    back = back_gap - sagitta(2 * back_distance, radius)
+    return degrees(atan((back - front) / (front_distance + back_distance)))
+
+
+def crown_shift(tilt: float, string_height: float) -> float:
+    """Return how far a tilted bridge carries the saddle's crown toward the neck [mm].
+
+    `H sin(phi)`, the bridge turning about the top under it.
+
+    Parameters
+    ----------
+    tilt
+        Tilt of the bridge toward the soundhole [degree], -45 to 45.
+    string_height
+        Crown of the saddle over the top of the body [mm].
 
     Source: geometry.
 
-    >>> round(break_angle(3, 8), 1)  # worked here
-    20.6
+    >>> round(crown_shift(2, 13), 2)  # worked here
+    0.45
     """
-    within("height", height, 0, inf)
-    within("distance", distance, 0, inf)
-    return degrees(atan2(height, distance))
+    within("tilt", tilt, -45, 45)
+    return string_height * sin(radians(tilt))
 
 
-def saddle_share(slot_depth: float, exposure: float) -> float:
-    """Return how deep a saddle stands in its slot for each mm that shows [1].
+def string_height(bridge_height: float, exposure: float) -> float:
+    """Return the height of the strings over the top of the body at the saddle [mm].
 
-    `slot depth / exposure`; 2 is "two thirds in the slot".
+    `H = T + E`; more than 0.6 off what is read there, and one of the three readings is wrong.
 
     Parameters
     ----------
-    slot_depth
-        Depth of the slot [mm], not negative.
+    bridge_height
+        Top of the bridge over the top of the body [mm].
     exposure
-        Saddle over the bridge top [mm], at least 0.05.
+        Saddle crown over the bridge top at the same string [mm].
 
-    Source: common practice, no source.
+    Source: geometry.
 
-    >>> saddle_share(6, 3)  # worked here
-    2.0
+    >>> round(string_height(9.0, 3.5), 6)  # worked here
+    12.5
     """
-    within("slot_depth", slot_depth, 0, inf)
-    within("exposure", exposure, 0.05, inf)
-    return slot_depth / exposure
+    return bridge_height + exposure
+
+
+def bridge_moment(tension: float, string_height: float) -> float:
+    """Return the moment with which the strings turn the bridge toward the neck [N mm].
+
+    `M = T H`. The break angle does not come into it: string and ball end pull at each other inside
+    the bridge, and what turns it from outside is the tension in front of the saddle alone. Not for
+    a bridge with a tailpiece.
+
+    Parameters
+    ----------
+    tension
+        Of all strings together [N], not negative.
+    string_height
+        Strings over the top of the body at the saddle [mm], not negative.
+
+    Source: statics, force times arm.
+
+    >>> bridge_moment(700, 12)  # worked here
+    8400
+    """
+    within("tension", tension, 0, inf)
+    within("string_height", string_height, 0, inf)
+    return tension * string_height

@@ -1,8 +1,8 @@
 """The units that people write, each with its exact factor to the base unit of its dimension.
 
 In: nothing. Out: `UNITS` (all units), `EXAMPLES` (what a quantity of each dimension looks like),
-`find_unit` (spelling -> unit) and the errors that `units` raises. Base units: mm, degree, %,
-degree Celsius, g, N, cent, 1, Hz, g/m, kg/m^3, N/mm^2, hour.
+`Quantity`, `find_unit` (spelling -> unit) and the errors that `units` raises. Base units: mm,
+degree, %, degree Celsius, g, N, cent, 1, Hz, g/m, kg/m^3, N/mm^2, N mm, N mm^2, hour.
 
 Sources of the factors: inch 25.4 mm (international yard and pound agreement, 1959), pound
 0.45359237 kg and standard gravity 9.80665 m/s^2 (NIST SP 811, appendix B; values from memory, all
@@ -28,6 +28,16 @@ GRAVITY = Fraction("9.80665")
 ZERO_CELSIUS_IN_KELVIN = Fraction("273.15")
 YEAR = Fraction("365.25") * 24
 
+LONGEST = 40  # characters; nobody writes a longer quantity, and no float overflows below it
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """A value in the base unit of its dimension."""
+
+    value: float
+    dimension: str
+
 
 @dataclass(frozen=True, slots=True)
 class Unit:
@@ -45,6 +55,7 @@ UNITS: tuple[Unit, ...] = (
     Unit("cm", "length", Fraction(10), ("centimetre", "centimetres", "centimeter", "centimeters")),
     Unit("m", "length", Fraction(1000), ("metre", "metres", "meter", "meters")),
     Unit("in", "length", INCH, ('"', "''", "inch", "inches")),
+    Unit("ft", "length", INCH * 12, ("'", "foot", "feet")),
     Unit("thou", "length", INCH / 1000, ("thousandth", "thousandths", "mil", "mils")),
     Unit("deg", "angle", Fraction(1), ("°", "degree", "degrees")),
     Unit("%", "percent", Fraction(1), ("percent", "per cent", "pct", "%rh", "% rh", "rh")),
@@ -68,11 +79,23 @@ UNITS: tuple[Unit, ...] = (
     Unit("1", "count", Fraction(1), ("count", "times", "pieces", "places", "frets", "strings")),
     Unit("Hz", "frequency", Fraction(1), ("hertz",)),
     Unit("g/m", "mass per length", Fraction(1), ("grams per metre", "grams per meter")),
+    Unit("lb/in", "mass per length", POUND * 1000 / INCH, ("lbs/in", "lb/inch", "pounds per inch")),
     Unit("kg/m³", "density", Fraction(1), ("kg/m3", "kg/m^3")),
     Unit("g/cm³", "density", Fraction(1000), ("g/cm3", "g/cm^3")),
     Unit("N/mm²", "stress", Fraction(1), ("n/mm2", "n/mm^2", "mpa")),
     Unit("GPa", "stress", Fraction(1000), ("gigapascal", "gigapascals")),
     Unit("psi", "stress", POUND * GRAVITY / 1000 / INCH**2, ("lbf/in2", "lbf/in^2")),
+    Unit("N mm", "moment", Fraction(1), ("n·mm", "newton millimetres", "newton millimeters")),
+    Unit("N m", "moment", Fraction(1000), ("n·m", "newton metres", "newton meters")),
+    Unit("lbf in", "moment", POUND * GRAVITY / 1000 * INCH, ("lbf·in", "in lbf", "in·lbf")),
+    Unit("N mm²", "bending stiffness", Fraction(1), ("n·mm²", "n mm2", "n mm^2")),
+    Unit("N m²", "bending stiffness", Fraction(1000) ** 2, ("n·m²", "n m2", "n m^2")),
+    Unit(
+        "lbf in²",
+        "bending stiffness",
+        POUND * GRAVITY / 1000 * INCH**2,
+        ("lbf·in²", "lbf in2", "lbf in^2"),
+    ),
     Unit("h", "time", Fraction(1), ("hr", "hrs", "hour", "hours")),
     Unit("s", "time", Fraction(1, 3600), ("sec", "second", "seconds")),
     Unit("min", "time", Fraction(1, 60), ("mins", "minute", "minutes")),
@@ -93,10 +116,12 @@ EXAMPLES: Mapping[str, tuple[str, str]] = MappingProxyType(
         "force": ("a force", "10 N or 2 lbf"),
         "cents": ("a difference in pitch", "-4 cents"),
         "count": ("a count", "3"),
-        "frequency": ("a frequency", "110 Hz"),
-        "mass per length": ("a mass per length", "5.3 g/m"),
+        "frequency": ("a frequency", "110 Hz or A2"),
+        "mass per length": ("a mass per length", "5.3 g/m or 0.0003 lb/in"),
         "density": ("a density", "7850 kg/m3"),
         "stress": ("a stress", "200 GPa or 25 N/mm2"),
+        "moment": ("a moment", "9 N m or 80 lbf in"),
+        "bending stiffness": ("a bending stiffness", "29 N m2 or 10000 lbf in2"),
         "time": ("a time", "12 min or 6 months"),
     }
 )
@@ -163,3 +188,13 @@ class UnitMissing(UnitError):
         self.given, self.dimension = given, dimension
         name, example = EXAMPLES[dimension]
         super().__init__(f"{given!r} has no unit; {name} is wanted, such as {example}")
+
+
+class UnitAmbiguous(UnitError):
+    """A length without a unit that may be in inches as well as in millimetres."""
+
+    def __init__(self, given: str, number: Fraction) -> None:
+        self.given = given
+        mm, inches = float(number * INCH), float(number / INCH)
+        readings = f"in inches it is {mm:.2f} mm, in millimetres {inches:.4f} in"
+        super().__init__(f"{given!r} has no unit: {readings}; write which is meant")

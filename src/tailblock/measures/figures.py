@@ -8,11 +8,12 @@ module for each region.
 
 from __future__ import annotations
 
+from difflib import get_close_matches
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from tailblock.errors import TailblockError
-from tailblock.measures.rows import action, body, bridge, frets, neck, strings, wood
+from tailblock.measures.rows import action, beams, body, bridge, frets, neck, strings, wood
 from tailblock.measures.rows.row import Figure
 from tailblock.measures.uncertainty import propagate
 
@@ -21,7 +22,7 @@ if TYPE_CHECKING:
 
 __all__ = ["FIGURES", "Figure", "UnknownFigure", "WrongArguments", "evaluate"]
 
-REGIONS = (bridge, body, neck, action, wood, strings, frets)
+REGIONS = (bridge, beams, body, neck, action, wood, strings, frets)
 
 FIGURES: Mapping[str, Figure] = MappingProxyType(
     {figure.name: figure for region in REGIONS for figure in region.ROWS}
@@ -33,7 +34,9 @@ class UnknownFigure(TailblockError, ValueError):
 
     def __init__(self, name: str) -> None:
         self.name = name
-        super().__init__(f"{name!r} is not a figure; there are {', '.join(FIGURES)}")
+        near = get_close_matches(name, FIGURES)
+        those = f"nearest: {', '.join(near)}" if near else f"there are {', '.join(FIGURES)}"
+        super().__init__(f"{name!r} is not a figure; {those}")
 
 
 class WrongArguments(TailblockError, ValueError):

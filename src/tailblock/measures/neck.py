@@ -1,52 +1,15 @@
-"""Neck, its relief and its angle.
+"""The aim and the angle of the neck.
 
-In: relief, projection and sizes of the neck [mm]. Projection is where a straightedge on the frets
-arrives at the bridge: height over the bridge top, positive above. Out: lengths [mm], angles
-[degree].
+In: projection and sizes of the neck [mm]. Projection is where a straightedge on the frets arrives
+at the bridge: height over the bridge top, positive above. Out: lengths [mm], angles [degree].
 """
 
 from __future__ import annotations
 
-from math import atan, degrees
+from math import atan, degrees, inf, radians, tan
 
 from tailblock.measures.frets import join_to_saddle
-
-
-def relief_twist(bass: float, treble: float) -> float:
-    """Return how far relief under the outer strings differs, without its sign [mm].
-
-    `|r_bass - r_treble|`. Holds if both are read at one string load; the gauge of the strings
-    under the capo adds a few hundredths.
-
-    Parameters
-    ----------
-    bass, treble
-        Relief along either side of the board [mm].
-
-    Source: common practice, no source.
-
-    >>> round(relief_twist(0.30, 0.12), 6)  # worked here
-    0.18
-    """
-    return abs(bass - treble)
-
-
-def relief_change(pitch: float, slack: float) -> float:
-    """Return how far the neck bends under the strings: relief at pitch less relief without [mm].
-
-    `r(pitch) - r(slack)`. The rod must not be touched in between.
-
-    Parameters
-    ----------
-    pitch, slack
-        Relief at pitch, and with strings slack or off [mm].
-
-    Source: from memory.
-
-    >>> round(relief_change(0.30, 0.05), 6)  # worked here
-    0.25
-    """
-    return pitch - slack
+from tailblock.measures.limits import within
 
 
 def projection_change(slack: float, pitch: float) -> float:
@@ -68,29 +31,99 @@ def projection_change(slack: float, pitch: float) -> float:
     return slack - pitch
 
 
-def aim_at_normal_relief(
-    projection: float, relief: float, relief_wanted: float, aim_per_relief: float
+def projection_from_heights(
+    height_at_join: float,
+    height_at_end: float,
+    tongue_length: float,
+    bridge_height: float,
+    *,
+    scale_length: float,
+    join: float,
+    compensation: float,
 ) -> float:
-    """Return the projection that the neck would have at its wanted relief [mm].
+    """Return where the line of the frets meets the bridge if no straightedge reaches it [mm].
 
-    `d + 2.9 (r - r_wanted)`. The factor is the mean over five shapes of bow, tangent at the join,
-    of a 648 mm scale with the body at fret 14; they run from 2.2 to 3.6 (standard uncertainty 0.5).
+    `d = h_join + (h_end - h_join) D / e - T`: the line through two heights over the top, run on
+    from the join to the saddle. The top is taken as flat from the join to the bridge. The end of
+    the tongue is near and the bridge far, so an error there counts D/e times, more than three on
+    most instruments.
 
     Parameters
     ----------
-    projection
-        Straightedge over the bridge top [mm].
-    relief, relief_wanted
-        Relief as read, and as it should be [mm].
-    aim_per_relief
-        Aim lost for each mm of relief [1].
+    height_at_join, height_at_end
+        Crowns of the frets over the top, at the join and at the soundhole end of the board [mm].
+    tongue_length
+        From the join to where the second height was read [mm], at least 10.
+    bridge_height
+        Top of the bridge over the top of the body [mm].
+    scale_length, compensation
+        Scale length and what the saddle stands farther back [mm].
+    join
+        Fret at which neck and body meet [1].
 
-    Source: worked out from geometry; no published source.
+    Raises
+    ------
+    OutOfRange
+        The two heights lie less than 10 mm apart.
 
-    >>> round(aim_at_normal_relief(-1.0, 0.50, 0.15, 2.9), 3)  # worked here
-    0.015
+    Source: geometry.
+
+    >>> size = {"scale_length": 648, "join": 14, "compensation": 2}
+    >>> round(projection_from_heights(7.5, 8.1, 90, 9, **size), 2)  # worked here
+    0.44
     """
-    return projection + aim_per_relief * (relief - relief_wanted)
+    within("tongue_length", tongue_length, 10, inf)
+    reach = join_to_saddle(scale_length, join, compensation)
+    climb = (height_at_end - height_at_join) / tongue_length
+    return height_at_join + climb * reach - bridge_height
+
+
+def aim_lost(projection: float, projection_wanted: float) -> float:
+    """Return the neck angle that is lost, as height at the bridge [mm].
+
+    `d_wanted - d`; negative where the neck aims higher than wanted. With the projection that
+    `aim_at_normal_relief` or `aim_without_hump` gives it is what the neck alone has lost.
+
+    Parameters
+    ----------
+    projection, projection_wanted
+        Straightedge over the bridge top now, and as wanted [mm].
+
+    Source: geometry.
+
+    >>> aim_lost(-2.5, 0.0)  # worked here
+    2.5
+    """
+    return projection_wanted - projection
+
+
+def neck_angle_lost(
+    projection: float,
+    projection_wanted: float,
+    scale_length: float,
+    join: float,
+    compensation: float,
+) -> float:
+    """Return the neck angle that is lost [degree].
+
+    `theta = atan((d_wanted - d) / D)`, D from the join to the saddle.
+
+    Parameters
+    ----------
+    projection, projection_wanted
+        Straightedge over the bridge top now, and as wanted [mm].
+    scale_length, compensation
+        Scale length and what the saddle stands farther back [mm].
+    join
+        Fret at which neck and body meet [1].
+
+    Source: geometry.
+
+    >>> round(neck_angle_lost(-2.5, 0.0, 648, 14, 2), 3)  # worked here: 2.5 over 290.65
+    0.493
+    """
+    lost = aim_lost(projection, projection_wanted)
+    return neck_reset_angle(lost, scale_length, join, compensation)
 
 
 def neck_reset_angle(rise: float, scale_length: float, join: float, compensation: float) -> float:
@@ -116,28 +149,31 @@ def neck_reset_angle(rise: float, scale_length: float, join: float, compensation
     return degrees(atan(rise / join_to_saddle(scale_length, join, compensation)))
 
 
-def heel_cut(
-    rise: float, heel_height: float, scale_length: float, join: float, compensation: float
+def rise_of_angle(
+    neck_angle: float, scale_length: float, join: float, compensation: float
 ) -> float:
-    """Return the wood to take off the cheek of the heel, measured at the heel cap [mm].
+    """Return by how much the projection rises if the neck is turned back by an angle [mm].
 
-    `t = y h / D`, running out to nothing at the top: both are arcs about the top edge of the joint.
-    Holds for small angles. More than about 1.5 mm asks for another look at bridge and top first.
+    `y = D tan(theta)`: the way back from `neck_reset_angle`.
 
     Parameters
     ----------
-    rise
-        Projection to be gained at the saddle [mm].
-    heel_height
-        Top edge of the joint to the heel cap [mm].
+    neck_angle
+        Angle by which the neck is turned back [degree], -10 to 10.
     scale_length, compensation
         Scale length and what the saddle stands farther back [mm].
     join
         Fret at which neck and body meet [1].
 
-    Source: geometry; the caution is common practice, no source.
+    Raises
+    ------
+    OutOfRange
+        No neck is turned by more than 10 degrees.
 
-    >>> round(heel_cut(3.53, 85, 648, 14, 2), 2)  # worked here
-    1.03
+    Source: geometry.
+
+    >>> round(rise_of_angle(0.5, 648, 14, 2), 2)  # worked here
+    2.54
     """
-    return rise * heel_height / join_to_saddle(scale_length, join, compensation)
+    within("neck_angle", neck_angle, -10, 10)
+    return join_to_saddle(scale_length, join, compensation) * tan(radians(neck_angle))

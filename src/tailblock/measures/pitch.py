@@ -14,9 +14,18 @@ from tailblock.measures.limits import within
 
 STANDARD_PITCH = 440.0  # Hz, the A above middle C: ISO 16:1975
 
-_NOTE = re.compile(r"([A-Ga-g])\s*(#{1,2}|♯|b{1,2}|♭)?\s*(-?\d)", re.ASCII)
+_NOTE = re.compile(r"([A-Ga-g])\s*(#{1,2}|♯|b{1,2}|♭)?\s*(-1|\d)", re.ASCII)
 _STEPS = {"C": -9, "D": -7, "E": -5, "F": -4, "G": -2, "A": 0, "B": 2}  # semitones from A
 _RAISES = {"": 0, "#": 1, "##": 2, "♯": 1, "b": -1, "bb": -2, "♭": -1}
+
+
+def is_note(text: str) -> bool:
+    """Return whether a text names a note with its octave.
+
+    >>> is_note("Bb3"), is_note("110 Hz")
+    (True, False)
+    """
+    return _NOTE.fullmatch(text.strip()) is not None
 
 
 class NotANote(TailblockError, ValueError):
@@ -109,7 +118,7 @@ def equal_tempered_frequency(semitones: float, reference_pitch: float) -> float:
     return float(reference_pitch * 2 ** (semitones / 12))
 
 
-def lowered_frequency(frequency: float, lowered: float) -> float:
+def lowered_frequency(frequency: float, semitones_lower: float) -> float:
     """Return the frequency of a string tuned lower by some semitones [Hz].
 
     `f 2^(-n/12)`.
@@ -118,7 +127,7 @@ def lowered_frequency(frequency: float, lowered: float) -> float:
     ----------
     frequency
         Before [Hz].
-    lowered
+    semitones_lower
         Semitones lower, negative for higher [1], -24 to 24.
 
     Raises
@@ -131,8 +140,8 @@ def lowered_frequency(frequency: float, lowered: float) -> float:
     >>> round(lowered_frequency(82.407, 2), 3)  # from a published table: D2 is 73.42 Hz
     73.416
     """
-    within("lowered", lowered, -24, 24)
-    return float(frequency * 2 ** (-lowered / 12))
+    within("semitones_lower", semitones_lower, -24, 24)
+    return float(frequency * 2 ** (-semitones_lower / 12))
 
 
 def cents_between(frequency_before: float, frequency_after: float) -> float:

@@ -13,18 +13,20 @@ def tension_saved(
     first_gauge: float,
     first_gauge_after: float,
     scale_length: float,
-    lowered: float,
-    lowered_after: float,
+    semitones_lower: float,
+    semitones_lower_after: float,
     *,
     steel_density: float,
     wrap_density: float,
     core_fill: float,
     closeness: float,
+    set_factor: float,
 ) -> float:
     """Return how much less a steel six-string pulls with another set or tuning [N].
 
     `T(before) - T(after)`, both by `six_string_tension`: positive where the load sinks. The
-    materials are taken as the same in both, so their uncertainty counts on the difference only.
+    materials and the maker are taken as the same in both, so their uncertainty counts on the
+    difference only; from one maker to another the totals themselves differ by up to 10 %.
 
     Parameters
     ----------
@@ -32,10 +34,10 @@ def tension_saved(
         First string before and after [mm], 0.010 to 0.013 in.
     scale_length
         [mm]
-    lowered, lowered_after
+    semitones_lower, semitones_lower_after
         Semitones below ordinary tuning, before and after [1], -24 to 24.
-    steel_density, wrap_density, core_fill, closeness
-        As in `wound_mass_per_length`.
+    steel_density, wrap_density, core_fill, closeness, set_factor
+        As in `six_string_tension`.
 
     Raises
     ------
@@ -44,7 +46,7 @@ def tension_saved(
 
     Source: as `six_string_tension`.
 
-    >>> bronze = {"wrap_density": 8750, "core_fill": 0.825, "closeness": 0.98}
+    >>> bronze = {"wrap_density": 8750, "core_fill": 0.825, "closeness": 0.98, "set_factor": 1}
     >>> saved = tension_saved(0.3302, 0.3048, 645.16, 0, 0, steel_density=7850, **bronze)
     >>> round(saved)  # worked here: medium to light
     96
@@ -54,16 +56,19 @@ def tension_saved(
         "wrap_density": wrap_density,
         "core_fill": core_fill,
         "closeness": closeness,
+        "set_factor": set_factor,
     }
-    before = six_string_tension(first_gauge, scale_length, lowered, **materials)
-    return before - six_string_tension(first_gauge_after, scale_length, lowered_after, **materials)
+    before = six_string_tension(first_gauge, scale_length, semitones_lower, **materials)
+    return before - six_string_tension(
+        first_gauge_after, scale_length, semitones_lower_after, **materials
+    )
 
 
 def tension_ratio(
     first_gauge: float,
     first_gauge_after: float,
-    lowered: float,
-    lowered_after: float,
+    semitones_lower: float,
+    semitones_lower_after: float,
     *,
     steel_density: float,
     wrap_density: float,
@@ -72,13 +77,13 @@ def tension_ratio(
 ) -> float:
     """Return the pull of a steel six-string with another set or tuning, in parts of the old [1].
 
-    `T(after) / T(before)`, both by `six_string_tension`; the scale length cancels.
+    `T(after) / T(before)`, both by `six_string_tension`; scale length and maker cancel.
 
     Parameters
     ----------
     first_gauge, first_gauge_after
         First string before and after [mm], 0.010 to 0.013 in.
-    lowered, lowered_after
+    semitones_lower, semitones_lower_after
         Semitones below ordinary tuning, before and after [1], -24 to 24.
     steel_density, wrap_density, core_fill, closeness
         As in `wound_mass_per_length`.
@@ -100,7 +105,11 @@ def tension_ratio(
         "wrap_density": wrap_density,
         "core_fill": core_fill,
         "closeness": closeness,
+        "set_factor": 1.0,  # one maker: it cancels
     }
     any_scale = 1000.0  # mm; it cancels
-    before = six_string_tension(first_gauge, any_scale, lowered, **materials)
-    return six_string_tension(first_gauge_after, any_scale, lowered_after, **materials) / before
+    before = six_string_tension(first_gauge, any_scale, semitones_lower, **materials)
+    return (
+        six_string_tension(first_gauge_after, any_scale, semitones_lower_after, **materials)
+        / before
+    )

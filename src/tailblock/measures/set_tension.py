@@ -1,9 +1,11 @@
 """What a whole set of strings pulls.
 
 In: the gauge of the first string and the scale length [mm], semitones [1], densities [kg/m^3]. Out:
-forces [N]. Between two sets the total is interpolated by the gauge of the first
-string. The standard uncertainties that the table of figures assumes for the materials are judged as
-in `wound_mass_per_length`; makers' own sets of one name differ by up to 10 %, which is not in them.
+forces [N]. Between two sets the total is interpolated by the gauge of the first string.
+
+The standard uncertainties that the table of figures assumes for the materials are judged as in
+`wound_mass_per_length`. Sets of one name differ by up to 10 % from maker to maker, as their
+published totals do: `set_factor`, 1 +- 0.05, stands for that.
 """
 
 from __future__ import annotations
@@ -11,7 +13,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from tailblock.measures.limits import OutOfRange
+from tailblock.measures.limits import OutOfRange, within
 from tailblock.measures.pitch import STANDARD_PITCH, lowered_frequency, note_frequency
 from tailblock.measures.string_sets import NYLON_SIX, STEEL_SIX, STEEL_TWELVE, THOUSANDTH
 from tailblock.measures.strings import plain_mass_per_length, string_tension, wound_mass_per_length
@@ -28,12 +30,13 @@ FILAMENT_FILL = 0.72  # nylon filaments under a winding, of the square of their 
 def six_string_tension(
     first_gauge: float,
     scale_length: float,
-    lowered: float,
+    semitones_lower: float,
     *,
     steel_density: float,
     wrap_density: float,
     core_fill: float,
     closeness: float,
+    set_factor: float,
 ) -> float:
     """Return the pull of a whole set on a steel six-string at 440 Hz [N].
 
@@ -46,10 +49,12 @@ def six_string_tension(
         First string [mm], 0.010 to 0.013 in.
     scale_length
         [mm]
-    lowered
+    semitones_lower
         Semitones below ordinary tuning (E A D G B E) [1], -24 to 24.
     steel_density, wrap_density, core_fill, closeness
         As in `wound_mass_per_length`.
+    set_factor
+        Pull of the set at hand in parts of an ordinary one of its name [1], 0.8 to 1.2.
 
     Raises
     ------
@@ -58,23 +63,25 @@ def six_string_tension(
 
     Source: law of the stretched string; gauges and cores are common practice, no source.
 
-    >>> bronze = {"wrap_density": 8750, "core_fill": 0.825, "closeness": 0.98}
+    >>> bronze = {"wrap_density": 8750, "core_fill": 0.825, "closeness": 0.98, "set_factor": 1}
     >>> round(six_string_tension(0.3048, 645.16, 0, steel_density=7850, **bronze))  # worked here
     726
     """
     mass = _steel(steel_density, wrap_density, core_fill, closeness)
-    return _total(STEEL_SIX, first_gauge, scale_length, lowered, mass)
+    within("set_factor", set_factor, 0.8, 1.2)
+    return set_factor * _total(STEEL_SIX, first_gauge, scale_length, semitones_lower, mass)
 
 
 def twelve_string_tension(
     first_gauge: float,
     scale_length: float,
-    lowered: float,
+    semitones_lower: float,
     *,
     steel_density: float,
     wrap_density: float,
     core_fill: float,
     closeness: float,
+    set_factor: float,
 ) -> float:
     """Return the pull of a whole set on a twelve-string at 440 Hz [N].
 
@@ -86,10 +93,12 @@ def twelve_string_tension(
         First string [mm], 0.010 to 0.011 in.
     scale_length
         [mm]
-    lowered
+    semitones_lower
         Semitones below ordinary tuning [1], -24 to 24; many are tuned a whole tone low.
     steel_density, wrap_density, core_fill, closeness
         As in `wound_mass_per_length`.
+    set_factor
+        Pull of the set at hand in parts of an ordinary one of its name [1], 0.8 to 1.2.
 
     Raises
     ------
@@ -98,22 +107,24 @@ def twelve_string_tension(
 
     Source: law of the stretched string; gauges and cores are common practice, no source.
 
-    >>> bronze = {"wrap_density": 8750, "core_fill": 0.825, "closeness": 0.98}
+    >>> bronze = {"wrap_density": 8750, "core_fill": 0.825, "closeness": 0.98, "set_factor": 1}
     >>> round(twelve_string_tension(0.254, 645.16, 2, steel_density=7850, **bronze))  # worked here
     879
     """
     mass = _steel(steel_density, wrap_density, core_fill, closeness)
-    return _total(STEEL_TWELVE, first_gauge, scale_length, lowered, mass)
+    within("set_factor", set_factor, 0.8, 1.2)
+    return set_factor * _total(STEEL_TWELVE, first_gauge, scale_length, semitones_lower, mass)
 
 
 def nylon_tension(
-    first_gauge: float,
+    treble_gauge: float,
     scale_length: float,
-    lowered: float,
+    semitones_lower: float,
     *,
     nylon_density: float,
     nylon_stretch: float,
     closeness: float,
+    set_factor: float,
 ) -> float:
     """Return the pull of a whole set of nylon strings at 440 Hz [N].
 
@@ -123,11 +134,11 @@ def nylon_tension(
 
     Parameters
     ----------
-    first_gauge
+    treble_gauge
         First string as it comes from the packet [mm], 0.028 in (normal) to 0.029 in (hard).
     scale_length
         [mm]
-    lowered
+    semitones_lower
         Semitones below ordinary tuning [1], -24 to 24.
     nylon_density
         [kg/m^3]
@@ -135,6 +146,8 @@ def nylon_tension(
         Stretch of the trebles from packet to pitch, as a fraction [1].
     closeness
         As in `wound_mass_per_length`.
+    set_factor
+        Pull of the set at hand in parts of an ordinary one of its name [1], 0.8 to 1.2.
 
     Raises
     ------
@@ -143,7 +156,7 @@ def nylon_tension(
 
     Source: law of the stretched string; gauges and cores are common practice, no source.
 
-    >>> nylon = {"nylon_density": 1090, "nylon_stretch": 0.10, "closeness": 0.98}
+    >>> nylon = {"nylon_density": 1090, "nylon_stretch": 0.10, "closeness": 0.98, "set_factor": 1}
     >>> round(nylon_tension(0.7112, 650, 0, **nylon))  # worked here
     372
     """
@@ -162,7 +175,8 @@ def nylon_tension(
             closeness=closeness,
         )
 
-    return _total(NYLON_SIX, first_gauge, scale_length, lowered, mass)
+    within("set_factor", set_factor, 0.8, 1.2)
+    return set_factor * _total(NYLON_SIX, treble_gauge, scale_length, semitones_lower, mass)
 
 
 def _steel(
@@ -191,7 +205,7 @@ def _total(
     sets: Mapping[int, tuple[SetString, ...]],
     first_gauge: float,
     scale_length: float,
-    lowered: float,
+    semitones_lower: float,
     mass: Callable[[SetString], float],
 ) -> float:
     """Return the pull of a set, between two sets by straight-line interpolation [N]."""
@@ -200,7 +214,7 @@ def _total(
         return sum(
             string_tension(
                 scale_length,
-                lowered_frequency(note_frequency(string.note, STANDARD_PITCH), lowered),
+                lowered_frequency(note_frequency(string.note, STANDARD_PITCH), semitones_lower),
                 mass(string),
             )
             for string in strings

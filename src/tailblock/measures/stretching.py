@@ -61,9 +61,9 @@ def stretch_cents(
 
     `600 log2(1 + E A e / (T (L + s)))`, e by `pressed_length`, A = pi d^2/4 of the core, s the
     string beyond nut and saddle that shares the stretch. This, and the stiffness of the string, is
-    what compensation at the saddle makes up for. The pitch read at the fret also holds for a string
-    that slips over nut and saddle only in part: then s lies between nothing (the default, which
-    gives the most cents) and the whole length to post and pin.
+    what compensation at the saddle makes up for. How far a string slips over nut and saddle is not
+    known: s lies between nothing, which gives the most cents, and the whole length to post and pin.
+    The table of figures takes the middle of 0 to 160 mm, 80 +- 46.
 
     Parameters
     ----------
@@ -78,8 +78,8 @@ def stretch_cents(
     core_diameter
         Of a plain string the whole diameter, of a wound one the core [mm], 0 to 3.
     elastic_modulus
-        Steel 200 000 N/mm^2 (190 000 to 210 000, the lower in one materials list, the upper from
-        memory); nylon trebles are from 2 000 to 6 000 and not well known (from memory).
+        Steel 200 000 +- 5 800 N/mm^2 (190 000 to 210 000, the lower in one materials list, the
+        upper from memory); nylon trebles 2 000 to 6 000, not well known (from memory).
     string_beyond
         String from nut to post and from saddle to pin, if it slips [mm], not negative.
 

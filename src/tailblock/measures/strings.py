@@ -33,7 +33,7 @@ def string_tension(scale_length: float, frequency: float, mass_per_length: float
     return mass_per_length / 1000 * (2 * scale_length / 1000 * frequency) ** 2
 
 
-def lowered_tension(tension: float, lowered: float) -> float:
+def lowered_tension(tension: float, semitones_lower: float) -> float:
     """Return the tension of the same strings tuned lower by some semitones [N].
 
     `T 2^(-2n/12)`: tension goes with the square of the frequency, so a semitone is 10.9 % less and
@@ -43,7 +43,7 @@ def lowered_tension(tension: float, lowered: float) -> float:
     ----------
     tension
         Before, of a string or a set [N].
-    lowered
+    semitones_lower
         Semitones lower, negative for higher [1], -24 to 24.
 
     Raises
@@ -56,8 +56,8 @@ def lowered_tension(tension: float, lowered: float) -> float:
     >>> round(lowered_tension(1000, 2), 1)  # worked here: 2^(-4/12) = 0.7937
     793.7
     """
-    within("lowered", lowered, -24, 24)
-    return float(tension * 2 ** (-lowered / 6))
+    within("semitones_lower", semitones_lower, -24, 24)
+    return float(tension * 2 ** (-semitones_lower / 6))
 
 
 def plain_mass_per_length(diameter: float, string_density: float) -> float:
@@ -106,8 +106,8 @@ def wound_mass_per_length(
     The standard uncertainties that the table of figures assumes were judged, not measured, each as
     half the span of what is met, divided by sqrt(3): the core between round (q = 0.785) and six-
     sided (0.866), 0.825 +- 0.023; the bronzes from 8600 to 8900 kg/m^3, 8750 +- 90; the turns from
-    95 % to 100 % of touching, 0.98 +- 0.015. Together they come to about 1.7 % of the mass; two
-    diameters read to 0.005 mm add about 2 %.
+    95 % to 100 % of touching, 0.98 +- 0.015. Together they come to 1.6 % of the mass; two diameters
+    known to 0.005 mm add as much on a low E and twice that on a wound G.
 
     Parameters
     ----------

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from types import MappingProxyType
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeAlias
 
 import numpy as np
 import numpy.typing as npt
@@ -19,6 +19,8 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
 FloatArray = npt.NDArray[np.float64]
+# One number, or one for each network of a batch.
+Number: TypeAlias = float | FloatArray
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,12 +69,20 @@ class Network:
 
     `alone`: n starting chances. `parents[i]` and `strengths[i]`: the causes of node i (all < i) and
     the chance that each alone brings it about.
+
+    A batch of networks of one shape is a `Network` too: every array then has one more axis, the
+    last, over its members, and every strength is such an array.
     """
 
     alone: FloatArray
     parents: tuple[tuple[int, ...], ...]
-    strengths: tuple[tuple[float, ...], ...]
+    strengths: tuple[tuple[Number, ...], ...]
     findings: tuple[Finding, ...]
+
+    @property
+    def batch(self) -> tuple[int, ...]:
+        """Return () for a single network, (members,) for a batch."""
+        return self.alone.shape[1:]
 
     def __len__(self) -> int:
         return len(self.parents)

@@ -13,6 +13,7 @@ from tailblock.knowledge.entries import UNKNOWN
 from tailblock.knowledge.traits import applies
 from tailblock.measures import both_systems
 from tailblock.report.causes import causes, still_open
+from tailblock.report.cross_checks import cross_checks
 from tailblock.report.findings import findings, said
 from tailblock.report.first_page import players_page
 from tailblock.report.model import Heading, Labelled, Report
@@ -22,7 +23,7 @@ from tailblock.report.safety import not_at_home, safety, uses
 from tailblock.report.sentences import NOT_SEEN
 from tailblock.report.sources import sources
 from tailblock.report.verdict import part_grade
-from tailblock.report.wording import capital, hours, listed, listed_some, setup_words
+from tailblock.report.wording import capital, clause, hours, listed, listed_some, setup_words
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -43,11 +44,12 @@ def build(examined: Examined) -> Report:
     argued = causes(examined, lambda check, visit: said(examined, check, visit))
     return Report(
         heading=heading(examined),
-        first_page=players_page(examined, work, not_at_home(examined, used)),
+        first_page=players_page(examined, chosen, work, not_at_home(examined, used)),
         grades=tuple(part_grade(examined, part) for part in examined.grades.parts),
         work_done=tuple(_work_done(examined)),
         findings=findings(examined),
         confirmed=tuple(_confirmed(examined)),
+        cross_checks=cross_checks(examined),
         causes=argued,
         open=still_open(examined),
         next_checks=next_checks(examined, numbers),
@@ -92,13 +94,12 @@ def _stage(examined: Examined, visit: Visit) -> str:
 def _facts(examined: Examined) -> Iterator[Labelled]:
     instrument = examined.inspection.instrument
     unknown = []
-    for trait in examined.checklist.traits:
-        value = instrument.traits.get(trait, UNKNOWN)
-        name = trait.replace("-", " ")
+    for trait in examined.checklist.traits.values():
+        value = instrument.traits.get(trait.id, UNKNOWN)
         if value == UNKNOWN:
-            unknown.append(name)
+            unknown.append(clause(trait.called))
         else:
-            yield Labelled(capital(name), value.replace("-", " "))
+            yield Labelled(capital(trait.called), trait.text(value))
     if instrument.scale_length is not None:
         yield Labelled("Scale length", both_systems(instrument.scale_length))
     if unknown:

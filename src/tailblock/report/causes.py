@@ -7,13 +7,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from tailblock.report.model import (
-    Cause,
-    Causes,
-    Open,
-    OtherCause,
-    Weight,
-)
+from tailblock.advice.ranking import LEAST
+from tailblock.report.model import Cause, Causes, Open, OtherCause, Weight
 from tailblock.report.sentences import NOTHING_SETTLES, PACE, REACH, TENSION
 from tailblock.report.wording import DECIBANS, percent, sure, weight
 
@@ -25,13 +20,17 @@ if TYPE_CHECKING:
 
 ARGUED = 0.20  # from here on a fault that the readings raised is argued at length
 RAISED = 2.0  # decibans; a fault that moved less stands where everybody's stands
-LISTED = 0.10  # from here on a fault is named at all
+LISTED = 0.20  # from here on a fault is named at all
+OUT = 5.0  # decibans; what the readings brought down by so much is named as spoken against
 SHOWN = 6  # readings for or against one fault; the others are only counted
 LIGHT = 0.5  # decibans; a reading that weighs less is only counted
 
 
 def causes(examined: Examined, said: Callable[[str, int], str]) -> Causes:
-    """Return the causes that are argued, those that are only listed, and a word on the rest.
+    """Return the causes that are argued, those that are only named, and a word on the rest.
+
+    What no reading moved and what the readings speak against is named with its numbers; the rest is
+    counted.
 
     Parameters
     ----------
@@ -39,16 +38,22 @@ def causes(examined: Examined, said: Callable[[str, int], str]) -> Causes:
         The reading of a check on a visit, in words.
     """
     argued = [cause for cause in examined.causes if _is_argued(examined, cause)]
-    others = [
-        cause
-        for cause in examined.causes
-        if cause not in argued and max(cause.probability, cause.prior) >= LISTED
-    ]
-    rest = len(examined.causes) - len(argued) - len(others)
+    rest = [cause for cause in examined.causes if cause not in argued]
+    named = [cause for cause in rest if cause.probability >= LISTED]
+    others = [cause for cause in named if abs(cause.decibans) >= LEAST]
+    unmoved = [cause for cause in named if abs(cause.decibans) < LEAST]
+    spoken_against = [cause for cause in rest if cause.prior >= LISTED and cause.decibans <= -OUT]
+    below = len([cause for cause in rest if cause not in named and cause not in spoken_against])
     return Causes(
         argued=tuple(_argue(examined, cause, said) for cause in argued),
         others=tuple(_mention(examined, cause) for cause in others),
-        below=f"Below {percent(LISTED)} from the start, and now: {rest} more." if rest else "",
+        unmoved=tuple(f"{cause.name} ({percent(cause.probability)})" for cause in unmoved),
+        spoken_against=tuple(
+            f"{cause.name} ({percent(cause.prior)} to {percent(cause.probability)})"
+            for cause in spoken_against
+            if cause not in named
+        ),
+        below=f"Below {percent(LISTED)} now: {below} more." if below else "",
         method=DECIBANS,
     )
 

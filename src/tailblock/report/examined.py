@@ -9,10 +9,11 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Collection, Mapping
 
     from tailblock.advice import Advice, CauseBelief, Grades, MayString, Reasons, Verdict
     from tailblock.inference import Beliefs
+    from tailblock.inspection.reconcile import CrossChecks
     from tailblock.inspection.record import Inspection
     from tailblock.inspection.speaks import Heard
     from tailblock.knowledge.checklist import Checklist
@@ -36,6 +37,8 @@ class Examined(Protocol):
     @property
     def beliefs(self) -> Beliefs: ...  # noqa: D102
     @property
+    def cross_checks(self) -> CrossChecks | None: ...  # noqa: D102
+    @property
     def causes(self) -> tuple[CauseBelief, ...]: ...  # noqa: D102
     @property
     def advice(self) -> Advice: ...  # noqa: D102
@@ -47,3 +50,5 @@ class Examined(Protocol):
     def may_string(self) -> MayString: ...  # noqa: D102
     @property
     def reasons(self) -> Mapping[str, Reasons]: ...  # noqa: D102
+    @property
+    def looked_at(self) -> Collection[str]: ...  # noqa: D102

@@ -54,6 +54,7 @@ class _Visit:
         self.checks = examined.checklist.checks
         self.number = visit
         self.readings = examined.inspection.visits[visit].readings
+        self.came_in_with = examined.inspection.visits[visit].setup
         heard: Heard = examined.heard[visit]
         self.silent = {silent.reading: _why(silent) for silent in heard.silent}
         self.spoken = heard.spoken
@@ -74,11 +75,12 @@ class _Visit:
                 yield self.checks[spoken.check], self._computed(spoken)
 
     def in_short(self, spoken: Spoken) -> str:
-        """Return a finding in a few words: the value and its level, or what was answered."""
+        """Return a finding in a few words: the value, ± and its level, or what was answered."""
         check = self.checks[spoken.check]
         if check.measure is None or spoken.value is None:
             return words_of_level(check, spoken.level or "")
-        value = shown(spoken.value, check.measure.quantity)
+        quantity = check.measure.quantity
+        value = f"{shown(spoken.value, quantity)} ± {spread(spoken.u or 0.0, quantity)}"
         return f"{value}: {words_of_level(check, self.levels[spoken.check])}"
 
     def _finding(self, index: int, reading: Reading) -> Finding:
@@ -181,7 +183,12 @@ class _Visit:
         return f"visit {self.number + 1}" if self.examined.visit else ""
 
     def _setup(self, setup: Setup) -> str:
-        """Say the state of the strings, and of what is not as it usually is."""
+        """Say the state of the strings and of what is not as it usually is, if it was changed.
+
+        What was read as the instrument came in says nothing: the heading tells that state once.
+        """
+        if setup == self.came_in_with:
+            return ""
         setups = self.examined.checklist.setups
         told = {
             name: state

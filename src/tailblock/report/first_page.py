@@ -9,28 +9,42 @@ from __future__ import annotations
 from itertools import islice
 from typing import TYPE_CHECKING
 
+from tailblock.advice.rules import GRAVE
 from tailblock.knowledge.entries import UNKNOWN
 from tailblock.report.model import Matter, PlayersPage
-from tailblock.report.plan import first_work
-from tailblock.report.sentences import NOTHING_FIRST, NOTHING_OPEN, REACH
+from tailblock.report.plan import first_work, largest
+from tailblock.report.sentences import (
+    NEAR_CERTAIN_TOO,
+    NO_LOOK_LEFT,
+    NOTHING_FIRST,
+    NOTHING_OPEN,
+    REACH,
+)
 from tailblock.report.stringing import at_pitch, looks_that_clear, stringing
 from tailblock.report.verdict import condition, urgency, verdict
 from tailblock.report.wording import (
     clause,
     counted,
     exactness,
+    first_sentence,
+    hours,
     listed_some,
     minutes,
+    percent,
     scale_of_chances,
     sure,
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
+    from tailblock.advice import CauseBelief, Settling
     from tailblock.report.examined import Examined
     from tailblock.report.model import Plan
+    from tailblock.report.plan import Chosen
 
+NEAR_CERTAIN = 0.90
+BESIDES = 2  # near certain faults that are named besides
 MATTERS = 3  # and one more where a danger is likely
 LIKELY = 0.50
 STEPS = 3
@@ -40,9 +54,18 @@ TRAITS = 4  # unknown facts that are named
 SUSPECT = 0.20
 
 
-def players_page(examined: Examined, plan: Plan, not_at_home: tuple[str, ...]) -> PlayersPage:
-    """Return the first page."""
+def players_page(
+    examined: Examined, chosen: Chosen, plan: Plan, not_at_home: tuple[str, ...]
+) -> PlayersPage:
+    """Return the first page.
+
+    Parameters
+    ----------
+    chosen, plan
+        The work that is offered, and the same in words.
+    """
     grades = examined.grades
+    matters = _matters(examined)
     return PlayersPage(
         verdict=verdict(examined),
         condition=condition(examined, grades.condition, grades.rule),
@@ -51,7 +74,8 @@ def players_page(examined: Examined, plan: Plan, not_at_home: tuple[str, ...]) -
         if grades.undetermined
         else "",
         stringing=stringing(examined),
-        matters=_matters(examined),
+        matters=tuple(_matter(examined, cause) for cause in matters),
+        also=_also(examined, chosen, matters),
         first=tuple(islice(_first(examined, plan), STEPS)) or (NOTHING_FIRST,),
         unknown=tuple(islice(_unknown(examined), UNKNOWNS)) or (NOTHING_OPEN,),
         not_at_home=not_at_home,
@@ -70,7 +94,7 @@ def _undetermined(examined: Examined) -> str:
     )
 
 
-def _matters(examined: Examined) -> tuple[Matter, ...]:
+def _matters(examined: Examined) -> list[CauseBelief]:
     """Return what matters most: likely dangers first, then by lead."""
     danger = examined.verdict.danger_open
     suspects = [
@@ -82,17 +106,46 @@ def _matters(examined: Examined) -> tuple[Matter, ...]:
     ]
     grave = {cause.id for cause in suspects if cause.id in danger and cause.probability >= LIKELY}
     by_weight = sorted(suspects, key=lambda cause: (cause.id not in grave, -cause.lead))
+    return by_weight[: MATTERS + bool(grave)]
+
+
+def _matter(examined: Examined, cause: CauseBelief) -> Matter:
     checklist = examined.checklist
-    return tuple(
-        Matter(
-            part=checklist.parts[cause.part].name,
-            plain=cause.plain,
-            sure=sure(cause.probability),
-            probability=cause.probability,
-            left_alone=checklist.faults[cause.id].left_alone or "",
-        )
-        for cause in by_weight[: MATTERS + bool(grave)]
+    return Matter(
+        part=checklist.parts[cause.part].name,
+        plain=cause.plain,
+        sure=sure(cause.probability),
+        probability=cause.probability,
+        left_alone=first_sentence(checklist.faults[cause.id].left_alone or ""),
     )
+
+
+def _also(examined: Examined, chosen: Chosen, matters: Sequence[CauseBelief]) -> str:
+    """Name in one line what is near certain, and grave or what the largest work is for.
+
+    Lead measures what the readings added, so what was likely from the start can stay below the
+    things that matter most, however sure it is now.
+    """
+    work = largest(chosen)
+    costly = {cause.id for cause in chosen.called_by(work)} if work else set()
+    besides = [
+        cause
+        for cause in examined.causes
+        if cause.probability >= NEAR_CERTAIN
+        and cause.kind == "condition"
+        and (cause.harm in GRAVE or cause.id in costly)
+        and cause not in matters
+    ]
+    told = [
+        f"{clause(cause.plain).partition(';')[0]} ({percent(cause.probability)}"
+        + (
+            f", the largest work: {hours(work.hours.low)} to {hours(work.hours.high)})"
+            if work and cause.id in costly
+            else ")"
+        )
+        for cause in besides
+    ]
+    return f"{NEAR_CERTAIN_TOO}: {listed_some(told, BESIDES)}." if told else ""
 
 
 def _first(examined: Examined, plan: Plan) -> Iterator[str]:
@@ -115,17 +168,27 @@ def _first(examined: Examined, plan: Plan) -> Iterator[str]:
         yield f"Then the first work: {clause(work.plain)}."
 
 
+def _to_find_out(examined: Examined, settles: Settling | None) -> str:
+    """Name the look that would settle something, and why it has to wait if it has."""
+    if settles is None or settles.reach == "asked":
+        return NO_LOOK_LEFT
+    check = examined.checklist.checks[settles.check]
+    told = f"To find out: {clause(check.title)}"
+    if settles.reach == "now":
+        return f"{told} ({minutes(check.minutes)})"
+    return f"{told}; {REACH[settles.reach]}"
+
+
 def _unknown(examined: Examined) -> Iterator[str]:
     """Yield what is not known yet, the weightiest first."""
     checklist = examined.checklist
-    for entry in examined.advice.unsettled[:MATTERS]:
+    named = examined.may_string.no_look  # said above, where stringing is spoken of
+    unsettled = [entry for entry in examined.advice.unsettled if entry.fault not in named]
+    for entry in unsettled[:MATTERS]:
         told = f"Whether {clause(checklist.faults[entry.fault].plain)}"
-        if entry.settled_by:
-            how = checklist.checks[entry.settled_by.check].title
-            told += f". To find out: {clause(how)}; {REACH[entry.settled_by.reach]}"
-        yield f"{told}."
+        yield f"{told}. {_to_find_out(examined, entry.settled_by)}."
     unknown = [
-        clause(trait.id.replace("-", " "))
+        clause(trait.called)
         for trait in checklist.traits.values()
         if examined.inspection.instrument.traits.get(trait.id, UNKNOWN) == UNKNOWN
     ]

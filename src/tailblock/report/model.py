@@ -13,6 +13,7 @@ from typing import Literal
 FORMAT = 1  # of the JSON form of a report
 
 Answer = Literal["yes", "not-yet", "no"]
+CrossKind = Literal["agree", "only-one", "smallest-error", "more-than-one"]
 OfferKind = Literal["safe", "playable", "lasting", "improve"]
 
 
@@ -52,7 +53,8 @@ class Heading:
 class Grade:
     """A grade: its number (None if it is not determined), our word, what it means, why.
 
-    `rule` is the sentence of the rule that fired, `because` the faults that fired it.
+    `rule` is the sentence of the rule that fired, `because` the faults that fired it, the first by
+    name.
     """
 
     value: int | None
@@ -103,6 +105,7 @@ class PlayersPage:
     undetermined: str  # `2 of 12 parts not judged yet`, or empty
     stringing: Stringing
     matters: tuple[Matter, ...]
+    also: str  # what is near certain besides, in one line, or empty
     first: tuple[str, ...]
     unknown: tuple[str, ...]
     not_at_home: tuple[str, ...]
@@ -160,6 +163,47 @@ class PartFindings:
 
 
 @dataclass(frozen=True, slots=True)
+class ComparedReading:
+    """A reading beside the value that all others of its visit imply for it.
+
+    Numbers are lengths in the unit of the `CrossChecks`, with their standard uncertainties;
+    `normalised` is the difference over its own standard uncertainty. The texts say the same in both
+    systems of units.
+    """
+
+    id: str  # of the check
+    check: str
+    value: float
+    uncertainty: float
+    implied_value: float
+    implied_uncertainty: float
+    normalised: float
+    read: str
+    implied: str
+    difference: str
+    take_again: bool
+
+
+@dataclass(frozen=True, slots=True)
+class CrossChecks:
+    """How the readings that one geometry ties together agree; no probability rests on it.
+
+    `kind` says how what is to be taken again was chosen. `chance` is how often sound readings have
+    as large a `chi_square` with that many `degrees` of freedom.
+    """
+
+    kind: CrossKind
+    said: tuple[str, ...]
+    rows: tuple[ComparedReading, ...]
+    usual: str  # what was not read and is taken as usual, or empty
+    method: str
+    unit: str
+    chi_square: float
+    degrees: int
+    chance: float
+
+
+@dataclass(frozen=True, slots=True)
 class Weight:
     """A reading and what it says about one fault."""
 
@@ -210,10 +254,16 @@ class OtherCause:
 
 @dataclass(frozen=True, slots=True)
 class Causes:
-    """What is argued, what is only listed, and how many lie below the list."""
+    """What is argued, what is only listed, and how many lie below the list.
+
+    `unmoved` are likely enough to be named, by their starting chance alone; `spoken_against` are
+    those that the readings brought down.
+    """
 
     argued: tuple[Cause, ...]
     others: tuple[OtherCause, ...]
+    unmoved: tuple[str, ...]
+    spoken_against: tuple[str, ...]
     below: str
     method: str
 
@@ -321,6 +371,7 @@ class Plan:
     offers: tuple[Offer, ...]
     threshold: str
     without_work: tuple[str, ...]  # probable faults about which nothing is done, and why
+    look_first: tuple[str, ...]  # likely by their starting chance alone: no work before a look
     terms: tuple[str, ...]
 
 
@@ -363,6 +414,7 @@ class Report:
     work_done: tuple[str, ...]
     findings: tuple[PartFindings, ...]
     confirmed: tuple[str, ...]
+    cross_checks: CrossChecks | None  # None: too few readings to compare
     causes: Causes
     open: tuple[Open, ...]
     next_checks: tuple[NextCheck, ...]

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from tailblock.advice.ranking import found
 from tailblock.knowledge.traits import applies
 from tailblock.knowledge.words import word_for
 from tailblock.report.model import Hours, Offer, OfferKind, Plan, Work
@@ -15,7 +16,7 @@ from tailblock.report.sentences import LEAVE_CALM, LEAVE_DANGER, LEAVE_SOUND, OF
 from tailblock.report.wording import capital, clause, percent, setup_words, sure
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Collection, Mapping, Sequence
 
     from tailblock.advice import CauseBelief
     from tailblock.knowledge.entries import Remedy
@@ -35,7 +36,7 @@ class Chosen:
     def __init__(self, examined: Examined) -> None:
         """Choose what is offered, and what other work needs before it."""
         self.examined = examined
-        self.calling = {c.id: c for c in examined.causes if _calls(c)}
+        self.calling = {c.id: c for c in examined.causes if _calls(c, examined.looked_at)}
         self.remedies: dict[str, Remedy] = {}
         self.needed_by: dict[str, str] = {}
         by_weight = sorted(self._direct(), key=self._urge, reverse=True)
@@ -78,8 +79,8 @@ class Chosen:
         self.remedies[remedy.id] = self.remedies.pop(remedy.id)
 
 
-def _calls(cause: CauseBelief) -> bool:
-    if cause.harm == "none":
+def _calls(cause: CauseBelief, looked_at: Collection[str]) -> bool:
+    if cause.harm == "none" or not found(cause, looked_at):
         return False
     raised = cause.decibans >= RAISED and cause.harm != "cosmetic"
     return cause.probability >= FIRM or (cause.probability >= IF_FOUND and raised)
@@ -111,10 +112,12 @@ def plan(chosen: Chosen, numbers: Mapping[str, int]) -> Plan:
         leave=_leave(chosen),
         offers=tuple(offers),
         threshold=(
-            f"Work is offered for every fault at {percent(FIRM)} or more. From {percent(IF_FOUND)} "
-            "on it is listed for the case that the fault is found, if readings have raised it."
+            f"Work is offered for every fault at {percent(FIRM)} or more that was looked at or "
+            f"that readings have raised. From {percent(IF_FOUND)} on it is listed for the case "
+            "that the fault is found, if readings have raised it."
         ),
         without_work=_without_work(chosen),
+        look_first=_look_first(chosen.examined),
         terms=TERMS if offers else (),
     )
 
@@ -206,6 +209,28 @@ def _without_work(chosen: Chosen) -> tuple[str, ...]:
         for cause in chosen.calling.values()
         if cause.id not in fixed and cause.probability >= FIRM and cause.kind == "condition"
     )
+
+
+def _look_first(examined: Examined) -> tuple[str, ...]:
+    """Return what is likely by its starting chance alone: work is planned once it was looked at."""
+    return tuple(
+        f"{cause.name} ({percent(cause.probability)})"
+        for cause in examined.causes
+        if cause.harm != "none"
+        and cause.kind == "condition"
+        and cause.probability >= FIRM
+        and not found(cause, examined.looked_at)
+    )
+
+
+def largest(chosen: Chosen) -> Remedy | None:
+    """Return the offered work that takes the most hours, of what does not wait for a finding."""
+    firm = [
+        remedy
+        for remedy in chosen.remedies.values()
+        if chosen.called_by(remedy) and not if_found(chosen.called_by(remedy))
+    ]
+    return max(firm, key=lambda remedy: remedy.hours.likely, default=None)
 
 
 def first_work(plan_: Plan) -> Work | None:

@@ -11,8 +11,16 @@ from typing import TYPE_CHECKING
 
 from tailblock.report.model import Safety, SafetyNote
 from tailblock.report.next_steps import worth_doing
-from tailblock.report.sentences import AT_HOME, DEFERENCE, NO_FAST_WETTING, NO_GLUE, NO_TUNING_UP
-from tailblock.report.wording import listed
+from tailblock.report.sentences import (
+    AT_HOME,
+    DEFERENCE,
+    NO_FAST_WETTING,
+    NO_GLUE,
+    NO_TUNING_UP,
+    NOT_AT_ONE_BENCH,
+    ONE_AFTER_THE_OTHER,
+)
+from tailblock.report.wording import listed_some, some
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -20,6 +28,9 @@ if TYPE_CHECKING:
     from tailblock.knowledge.entries import Caution
     from tailblock.report.examined import Examined
     from tailblock.report.plan import Chosen
+
+STEPS = 3  # steps that a note names: each step names its notes
+NAMED = 2  # pieces of work that are named where two hazards meet
 
 
 def uses(examined: Examined, chosen: Chosen) -> Mapping[str, tuple[str, ...]]:
@@ -42,7 +53,9 @@ def safety(examined: Examined, used: Mapping[str, tuple[str, ...]]) -> Safety:
     """Return the safety notes, numbered from 1, the conflicts between them, and the deference."""
     cautions = [examined.checklist.cautions[id_] for id_ in used]
     notes = tuple(
-        SafetyNote(number, caution.title, caution.text, caution.controls, used[caution.id])
+        SafetyNote(
+            number, caution.title, caution.text, caution.controls, some(used[caution.id], STEPS)
+        )
         for number, caution in enumerate(cautions, start=1)
     )
     return Safety(notes, tuple(_conflicts(cautions, used)), DEFERENCE)
@@ -52,25 +65,17 @@ def _conflicts(cautions: list[Caution], used: Mapping[str, tuple[str, ...]]) -> 
     for one, other in combinations(cautions, 2):
         if other.hazard not in one.never_with and one.hazard not in other.never_with:
             continue
-        both = [name for name in used[one.id] if name in used[other.id]]
-        yield (
-            f"{one.title} and {other.title} never meet."
-            + (f" Both come up in: {listed(both)}." if both else "")
-            + _apart(one, other, used, both)
-        )
+        yield f"{one.title} and {other.title} never meet. {_apart(one, other, used)}"
 
 
-def _apart(
-    one: Caution, other: Caution, used: Mapping[str, tuple[str, ...]], both: list[str]
-) -> str:
-    first = [name for name in used[one.id] if name not in both]
-    second = [name for name in used[other.id] if name not in both]
-    if both or not first or not second:
-        return " Finish the one, cool down and air the room before the other begins."
-    return (
-        f" The first comes up in {listed(first)}, the second in {listed(second)}: "
-        "not at the same time, and not at the same bench before it is cold and aired."
-    )
+def _apart(one: Caution, other: Caution, used: Mapping[str, tuple[str, ...]]) -> str:
+    """Say where two hazards come up, and how they are kept apart."""
+    own = one.apart or other.apart
+    both = [name for name in used[one.id] if name in used[other.id]]
+    first, second = (listed_some(used[caution.id], NAMED) for caution in (one, other))
+    if both:
+        return f"Both come up in: {listed_some(both, NAMED)}. {own or ONE_AFTER_THE_OTHER}"
+    return f"The first comes up in {first}, the second in {second}. {own or NOT_AT_ONE_BENCH}"
 
 
 def not_at_home(examined: Examined, used: Mapping[str, tuple[str, ...]]) -> tuple[str, ...]:

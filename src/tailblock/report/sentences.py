@@ -58,13 +58,15 @@ AT_PITCH: Mapping[str, str] = MappingProxyType(
         "no": "No. It stands at pitch now, and should not: slacken the strings.",
     }
 )
+NEAR_CERTAIN_TOO = "Near certain besides"
 NOTHING_FIRST = "Nothing has to be done first."
 NOTHING_OPEN = "Nothing of weight is left open; what was not looked at is listed at the end."
 NOTHING_SETTLES = "nothing that is still unread shows it; time and another visit may"
+NO_LOOK_LEFT = "No look that is left shows it; opening it or time will"
 NO_ANSWER = "looked, and cannot say"
 MEND_FIRST = "That takes repair, and another look after it."
 LOOKING_CANNOT_CLEAR = "Looking from outside cannot clear this; it takes opening or repair."
-NO_LOOK = "No look can clear it, it takes opening or repair"  # of one danger among several
+NO_LOOK = "no look can clear it, it takes opening or repair"  # of one danger among several
 
 PACE: Mapping[str, str] = MappingProxyType(
     {
@@ -151,6 +153,8 @@ DEFERENCE = (
         "It is not an appraisal of value and not a guarantee."
     ),
 )
+ONE_AFTER_THE_OTHER = "Finish the one, cool down and air the room before the other begins."
+NOT_AT_ONE_BENCH = "Not at the same time, and not at one bench before it is cold and aired."
 
 # Printed even if the checklist has no caution of that kind; its own words come first.
 AT_HOME: Mapping[str, str] = MappingProxyType(
@@ -164,6 +168,31 @@ AT_HOME: Mapping[str, str] = MappingProxyType(
 NO_FAST_WETTING = "No fast wetting: no wet cloth or sponge inside, no steam, no soaking."
 NO_TUNING_UP = "Do not tune it up, not even to try it."
 NO_GLUE = "No glue from the kitchen drawer: it makes the real repair harder."
+
+CROSS_AGREE = (
+    "The readings agree: none differs from what the others imply by more than both uncertainties "
+    "allow."
+)
+CROSS_ONLY_ONE = "Without it the other readings agree, and that holds for no other one."
+CROSS_SEVERAL = (
+    "The readings do not agree, and they cannot tell which of them is wrong: the others agree "
+    "without any one of several. Named is what would have to be wrong by least for its gauge."
+)
+CROSS_MORE_THAN_ONE = (
+    "It differs most from the others, and they do not agree without it either: more than one "
+    "reading is wrong, or they were not all taken at one string load."
+)
+CROSS_MIND = (
+    "Before it is read again: does it stand at pitch? Does the straightedge lie on fret 1 and at "
+    "the body joint, and not ride on a hump or a high fret? Were saddle and bridge read in the "
+    "middle?"
+)
+CROSS_METHOD = (
+    "Straight strings over a neck and a bridge tie action, relief, saddle, aim and bridge to one "
+    "another. What the others imply is their least-squares value; ± is the standard uncertainty. A "
+    "reading is off where it differs by more than twice the standard uncertainty of the "
+    "difference. No probability in this report rests on this comparison."
+)
 
 NOT_SEEN = (
     "The inside of closed joints, and wood under finish, glue, plates or labels: it needs opening",

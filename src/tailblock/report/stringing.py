@@ -17,7 +17,7 @@ from tailblock.report.sentences import (
     NO_LOOK,
 )
 from tailblock.report.verdict import named
-from tailblock.report.wording import capital, clause, listed, listed_some, percent, shortened, sure
+from tailblock.report.wording import capital, clause, listed_some, shortened, sure
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -36,16 +36,20 @@ def stringing(examined: Examined) -> Stringing:
     checks = examined.checklist.checks
     visits = examined.inspection.visits[: examined.visit + 1]
     looks = looks_that_clear(examined)
-    why = _because(examined, found.because)
+    settled = _settled(examined)
+    no_look = _no_look(examined) if looks or settled else []
+    why = [_because(examined, [fault for fault in found.because if fault not in no_look])]
     if found.because and not looks:
-        why = f"{why} {MEND_FIRST if _settled(examined) else LOOKING_CANNOT_CLEAR}"
-    elif found.no_look:
-        why = f"{why} {_no_look(examined)}"
+        why.append(MEND_FIRST if settled else LOOKING_CANNOT_CLEAR)
+    if no_look:
+        why.append(f"{_because(examined, no_look).removesuffix('.')}: {NO_LOOK}.")
     return Stringing(
         answer=found.answer,
         headline=(AT_PITCH if at_pitch(examined) else HEADLINES)[found.answer],
-        why=why,
-        clear_with=listed_some([checks[check].title for check in looks], CLEARING) if looks else "",
+        why=" ".join(filter(None, why)),
+        clear_with=listed_some([clause(checks[check].title) for check in looks], CLEARING)
+        if looks
+        else "",
         accepted=tuple(
             f"{shortened(entry.by)} goes on all the same "
             f"({examined.checklist.faults[entry.fault].name}): {shortened(entry.why, REASON)}"
@@ -62,6 +66,12 @@ def _settled(examined: Examined) -> bool:
     )
 
 
+def _no_look(examined: Examined) -> list[str]:
+    """Return the dangers that no look can clear, but for those that are mended in any case."""
+    causes = named(examined, examined.may_string.no_look)
+    return [cause.id for cause in causes if cause.probability < SETTLED]
+
+
 def looks_that_clear(examined: Examined) -> tuple[str, ...]:
     """Return the looks that could still clear the way to pitch, best first."""
     return () if _settled(examined) else examined.may_string.clear_with
@@ -71,13 +81,6 @@ def at_pitch(examined: Examined) -> bool:
     """Return whether the instrument stands at pitch now."""
     visit = examined.inspection.visits[examined.visit]
     return SetupMap(examined.checklist.setups).at_pitch(visit.present_setup)
-
-
-def _no_look(examined: Examined) -> str:
-    """Name the dangers that no look can clear, while others still have looks."""
-    causes = named(examined, examined.may_string.no_look)
-    told = [f"{clause(c.plain)} ({sure(c.probability)}, {percent(c.probability)})" for c in causes]
-    return f"{NO_LOOK}: {listed(told)}."
 
 
 def _because(examined: Examined, faults: Sequence[str]) -> str:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from tailblock.report.model import Grade, PartGrade
 from tailblock.report.sentences import CONDITION, PRESSES, URGENCY
-from tailblock.report.wording import clause, listed, surely
+from tailblock.report.wording import clause, listed, some, surely
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -18,6 +18,8 @@ if TYPE_CHECKING:
     from tailblock.advice import CauseBelief
     from tailblock.advice.results import PartGrade as PartGraded
     from tailblock.report.examined import Examined
+
+NAMED = 2  # faults that are named for a grade of a part
 
 
 def verdict(examined: Examined) -> tuple[str, str]:
@@ -78,13 +80,17 @@ def urgency(examined: Examined, value: int, rule: str, because: Sequence[str] = 
 
 
 def part_grade(examined: Examined, part: PartGraded) -> PartGrade:
-    """Return the grades of a part in words."""
+    """Return the grades of a part in words; what does not press names no faults.
+
+    What was not looked at of a quiet part stands on the last page.
+    """
+    because = part.because if part.urgency else ()
     return PartGrade(
         part=examined.checklist.parts[part.part].name,
-        condition=condition(examined, part.condition, part.rule, part.because),
+        condition=condition(examined, part.condition, part.rule, because),
         urgency=urgency(examined, part.urgency, part.urgency_rule, part.urgency_because),
     )
 
 
 def _fault_names(examined: Examined, faults: Sequence[str]) -> tuple[str, ...]:
-    return tuple(examined.checklist.faults[fault].name for fault in faults)
+    return some([examined.checklist.faults[fault].name for fault in faults], NAMED)

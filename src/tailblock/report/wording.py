@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
     from tailblock.knowledge.entries import Check
+    from tailblock.report.model import Cause
 
 # Up to (not including) this probability: the phrase, and the same as the start of a sentence.
 CHANCES: tuple[tuple[float, str, str], ...] = (
@@ -43,6 +44,9 @@ WEIGHTS: tuple[tuple[float, str], ...] = (
     (20.0, "strong weight"),
     (float("inf"), "overwhelming weight"),
 )
+UNMOVED = "No reading has moved these from where such an instrument begins"
+SPOKEN_AGAINST = "The readings speak against these, from the start to now"
+LOOK_FIRST = "Likely on any instrument of its kind, so looked at before work is planned"
 
 
 def sure(probability: float) -> str:
@@ -122,8 +126,17 @@ def listed_some(names: Sequence[str], most: int) -> str:
     >>> listed_some(["nut", "saddle", "frets"], 2), listed_some(["nut"], 2)
     ('nut, saddle and 1 more', 'nut')
     """
+    return listed(some(names, most))
+
+
+def some(names: Sequence[str], most: int) -> tuple[str, ...]:
+    """Return the first names, and how many more there are as the last of them.
+
+    >>> some(["nut", "saddle", "frets"], 1)
+    ('nut', '2 more')
+    """
     rest = len(names) - most
-    return listed([*names[:most], f"{rest} more"]) if rest > 0 else listed(names)
+    return (*names[:most], f"{rest} more") if rest > 0 else tuple(names)
 
 
 def shortened(text: str, most: int = 90) -> str:
@@ -134,6 +147,16 @@ def shortened(text: str, most: int = 90) -> str:
     """
     text = " ".join(text.split())
     return text if len(text) <= most else f"{text[: most - 1]}…"
+
+
+def first_sentence(text: str) -> str:
+    """Return a text up to its first full stop, where only a line can stand.
+
+    >>> first_sentence("It buzzes. It is cheap to see."), first_sentence("It holds .5 mm.")
+    ('It buzzes.', 'It holds .5 mm.')
+    """
+    first, stop, _ = text.partition(". ")
+    return first + stop.strip()
 
 
 def clause(sentence: str) -> str:
@@ -162,6 +185,16 @@ def counted(number: int, name: str) -> str:
         first, *rest = name.split(" ", 1)
         name = " ".join((first + "s", *rest)) if rest[:1] == ["of work"] else name + "s"
     return f"{number} {name}"
+
+
+def not_listed(cause: Cause) -> str:
+    """Say on which side no reading weighs, and how many light readings are not listed."""
+    sides = (("for it", cause.in_favour), ("against it", cause.against))
+    empty = [side for side, weights in sides if not weights]
+    told = [f"No reading of weight {listed(empty, 'or')}."] if empty else []
+    if cause.lighter:
+        told.append(f"{counted(cause.lighter, 'lighter reading')} not listed.")
+    return " ".join(told)
 
 
 def notes(numbers: Sequence[int]) -> str:

@@ -37,9 +37,11 @@ class Trait(Strict):
     """A fact known at the start; with `shares` it may stay `unknown`."""
 
     id: Id
+    label: Text | None = None  # what a report calls it; else the id in words
     ask: Text
     how: Text | None = None  # how to tell in seconds
     values: tuple[Text, ...] = Field(min_length=2)
+    texts: dict[Text, Text] = {}  # what a person reads for a value; else the value in words
     shares: dict[Text, float] = {}
     default: Text | None = None  # what `begin` offers
 
@@ -47,6 +49,15 @@ class Trait(Strict):
     def may_be_unknown(self) -> bool:
         """Return whether nobody has to settle it."""
         return UNKNOWN in self.values
+
+    @property
+    def called(self) -> str:
+        """Return what a person reads for the trait."""
+        return self.label or self.id.replace("-", " ")
+
+    def text(self, value: str) -> str:
+        """Return what a person reads for one of its values."""
+        return self.texts.get(value) or value.replace("-", " ")
 
 
 class Stage(Strict):

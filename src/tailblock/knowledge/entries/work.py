@@ -106,6 +106,7 @@ class Caution(Entry):
     text: Text
     controls: tuple[Text, ...] = Field(min_length=1)  # in working order
     never_with: tuple[Hazard, ...] = ()
+    apart: Text | None = None  # what to do where it meets one of them; else one after the other
     at_home: Text | None = None  # what the player must not do, in the player's words
 
 

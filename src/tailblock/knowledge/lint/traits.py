@@ -1,6 +1,7 @@
 """The values and shares of a trait fit together.
 
-`shares` are for a trait that may be unknown; they are of its other values and add up to 1.
+`shares` are for a trait that may be unknown; they are of its other values and add up to 1. `texts`
+are of its values.
 
 Passes:
 
@@ -45,6 +46,11 @@ def _values(checklist: Checklist, trait: Trait) -> Iterator[Problem]:
     for i, value in enumerate(trait.values):
         if value in trait.values[:i]:
             yield found(checklist, _RULE, spot.below("values", i), f"`{value}` is listed twice")
+    for value in trait.texts:
+        if value not in trait.values:
+            message = f"`{value}` has a text and is not one of its values"
+            mend = nearest(value, trait.values)
+            yield found(checklist, _RULE, spot.below("texts", value), message, mend)
     if trait.default is not None and trait.default not in trait.values:
         message = f"`{trait.default}` is not one of its values"
         mend = nearest(trait.default, trait.values)

@@ -9,6 +9,8 @@ from __future__ import annotations
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
+from tailblock.measures.woods import WOODS
+
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
@@ -24,7 +26,46 @@ ASSUMED: Mapping[str, tuple[float, float]] = MappingProxyType(
         "lift_share": (0.6, 0.2),
         "aim_normal": (-0.3, 0.0),
         "humidity_wanted": (45.0, 0.0),
+        "projection_wanted": (0.0, 0.0),  # level with the bridge top, at pitch
+        "action_per_relief": (2.0, 0.35),
+        "settling_rise": (0.2, 0.1),  # half of 1/64 in
+        "settling_time": (48.0, 24.0),
+        "wood_per_stroke": (0.02, 0.01),
+        "loop_lift": (0.8, 0.2),  # about the thickness of the string
+        "lever_limit": (1.5, 0.0),  # two thirds of the saddle in its slot
         "rise_per_percent": (0.02, 0.01),
+        "reference_pitch": (440.0, 0.0),  # ISO 16:1975
+        "semitones_lower": (0.0, 0.0),
+        "semitones_lower_after": (0.0, 0.0),
+        "string_density": (7850.0, 45.0),  # high-carbon steel, within 1 %
+        "core_density": (7850.0, 45.0),
+        "steel_density": (7850.0, 45.0),
+        "wrap_density": (8750.0, 90.0),  # the bronzes, 8600 to 8900
+        "core_fill": (0.825, 0.023),  # round 0.785, six-sided 0.866
+        "closeness": (0.98, 0.015),
+        "set_factor": (1.0, 0.05),  # makers' sets of one name differ by up to 10 %
+        "nylon_density": (1090.0, 25.0),
+        "nylon_stretch": (0.10, 0.03),
+        "elastic_modulus": (200_000.0, 5_800.0),  # steel, 190 000 to 210 000
+        "string_beyond": (80.0, 46.0),  # what is unknown runs from 0 to 160
+        "dressing_allowance": (0.05, 0.02),
+        "fret_height_wanted": (0.75, 0.0),
+        "gap_wanted": (0.12, 0.0),  # middle of what is ordinary on steel strings
+        "species_offset": (0.0, 0.58),  # species differ by up to 1 % either way
+        "shrinkage_start": (30.0, 0.0),
+        "wood_time": (168.0, 96.0),  # finished on both sides: one to three weeks
+        "board_coefficient": (0.0015, 0.0004),  # rosewoods, between quarter- and flat-sawn
+        "top_coefficient": (WOODS["Sitka spruce"].radial, 0.00015),
+        "top_thickness": (2.8, 0.2),
+        "top_modulus_across": (850.0, 250.0),  # spruce, quarter-sawn, from memory
+        "brace_spacing": (90.0, 20.0),
+        "brace_width": (8.0, 1.0),
+        "brace_height": (14.0, 2.0),
+        "brace_modulus": (10_800.0, 1_100.0),  # Sitka spruce
+        "bending_share": (0.5, 0.15),
+        "temperature_before": (21.0, 2.0),  # a heated room
+        "temperature_after": (21.0, 2.0),
+        "rise_per_moisture": (0.12, 0.06),  # of the action
     }
 )
 
@@ -36,6 +77,23 @@ DIMENSIONS: Mapping[str, str] = MappingProxyType(
         "relief_share": "count",
         "aim_per_relief": "count",
         "lift_share": "count",
+        "action_per_relief": "count",
+        "lever_limit": "count",
+        "tilt": "angle",
+        "neck_angle": "angle",
+        "break_angle": "angle",
+        "tension": "force",
+        "forward_force": "force",
+        "load": "force",
+        "modulus": "stress",
+        "other_modulus": "stress",
+        "plate_modulus": "stress",
+        "density": "density",
+        "other_density": "density",
+        "stiffness": "bending stiffness",
+        "age": "time",
+        "later": "time",
+        "settling_time": "time",
         "humidity": "percent",
         "humidity_wanted": "percent",
         "moisture_before": "percent",
@@ -43,5 +101,37 @@ DIMENSIONS: Mapping[str, str] = MappingProxyType(
         "temperature": "temperature",
         "frequency": "frequency",
         "mass_per_length": "mass per length",
+        "semitones": "count",
+        "semitones_lower": "count",
+        "semitones_lower_after": "count",
+        "reference_pitch": "frequency",
+        "frequency_before": "frequency",
+        "frequency_after": "frequency",
+        "string_density": "density",
+        "core_density": "density",
+        "steel_density": "density",
+        "wrap_density": "density",
+        "nylon_density": "density",
+        "core_fill": "count",
+        "closeness": "count",
+        "set_factor": "count",
+        "nylon_stretch": "count",
+        "elastic_modulus": "stress",
+        "sharp": "cents",
+        "board_coefficient": "count",
+        "top_coefficient": "count",
+        "bending_share": "count",
+        "top_modulus_across": "stress",
+        "brace_modulus": "stress",
+        "species_offset": "percent",
+        "shrinkage": "percent",
+        "shrinkage_start": "percent",
+        "moisture_final": "percent",
+        "time_held": "time",
+        "wood_time": "time",
+        "temperature_before": "temperature",
+        "temperature_after": "temperature",
+        "humidity_before": "percent",
+        "humidity_after": "percent",
     }
 )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tailblock.measures import body
+from tailblock.measures import arch, body
 from tailblock.measures.rows.row import FROM_MEMORY, GEOMETRY, row
 
 ROWS = (
@@ -20,5 +20,24 @@ ROWS = (
         FROM_MEMORY,
         result="percent",
     ),
-    row(body.sagitta, "chord radius", "R - sqrt(R^2 - c^2/4)", "plane geometry"),
+    row(
+        body.hump_height,
+        "bass treble chord radius",
+        "(gap(bass) + gap(treble))/2 - s, s = R - sqrt(R^2 - c^2/4)",
+        "plane geometry",
+    ),
+    row(
+        body.soundhole_sink,
+        "gap chord radius",
+        "gap + s, s = R - sqrt(R^2 - c^2/4)",
+        "plane geometry",
+    ),
+    row(arch.sagitta, "chord radius", "R - sqrt(R^2 - c^2/4)", "plane geometry"),
+    row(arch.arch_radius, "rise chord", "s/2 + c^2/(8 s)", "plane geometry"),
+    row(
+        arch.arch_over_span,
+        "rise chord chord_wanted",
+        "R - sqrt(R^2 - c wanted^2/4), R = s/2 + c^2/(8 s)",
+        "plane geometry",
+    ),
 )
