@@ -54,11 +54,26 @@ def test_the_player_is_asked_only_where_no_look_is_left(parlour: Report) -> None
     assert asked == ["Earlier head repair opening again"]  # the same that no look can clear
 
 
-def test_what_is_near_certain_and_costs_most_is_on_page_one(parlour: Report) -> None:
-    # its starting chance was high, so that three others lead
-    assert not any("neck has tipped" in matter.plain for matter in parlour.first_page.matters)
-    also = parlour.first_page.also.replace("\N{NO-BREAK SPACE}", " ")
-    assert "the neck has tipped forward a little (over 99 %, the largest work" in also
+def test_what_the_first_work_is_for_is_listed_and_told_first(parlour: Report) -> None:
+    # its starting chance was high, so that others lead
+    page = parlour.first_page
+    assert any("neck has tipped" in matter.plain for matter in page.matters)
+    assert "the neck has tipped forward a little" in page.verdict[0]
+    assert "neck has tipped" not in page.also
+    assert len(page.matters) <= 4
+
+
+def test_the_doubts_that_stop_stringing_are_the_first_unknown(parlour: Report) -> None:
+    first, second, *_ = parlour.first_page.unknown
+    assert first.startswith("Whether the bridge is cracked along its holes")
+    assert second.startswith("Whether the old repair below the head is giving way")
+
+
+def test_the_plan_and_the_ban_are_told_together(parlour: Report) -> None:
+    page = parlour.first_page
+    assert "nothing gets worse while the strings are slack" in page.verdict[1]
+    assert page.slack
+    assert "It may be brought to pitch once the looks below" in page.stringing.why
 
 
 def test_no_work_is_planned_on_a_starting_chance(parlour: Report) -> None:

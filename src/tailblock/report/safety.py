@@ -14,13 +14,14 @@ from tailblock.report.next_steps import worth_doing
 from tailblock.report.sentences import (
     AT_HOME,
     DEFERENCE,
+    IF_MOULD,
     NO_FAST_WETTING,
     NO_GLUE,
     NO_TUNING_UP,
     NOT_AT_ONE_BENCH,
     ONE_AFTER_THE_OTHER,
 )
-from tailblock.report.wording import listed_some, some
+from tailblock.report.wording import clause, listed_some, some
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -87,6 +88,8 @@ def not_at_home(examined: Examined, used: Mapping[str, tuple[str, ...]]) -> tupl
     lines = [NO_TUNING_UP] if examined.may_string.answer != "yes" else []
     for hazard, words in AT_HOME.items():
         own = [c.at_home for c in cautions if c.hazard == hazard and c.at_home]
+        if hazard == "mould":  # said whether or not there is any
+            own = [f"{IF_MOULD}: {clause(line)}." for line in own]
         lines += own or [words]
     lines += [NO_FAST_WETTING, NO_GLUE]
     lines += [
