@@ -34,9 +34,11 @@ def sagitta(chord: float, radius: float) -> float:
     3.82
     """
     within("radius", radius, 0, inf)
-    within("chord", chord, 0, 2 * radius)
+    # a half circle may have come out of a rounded radius
+    within("chord", chord, 0, 2 * radius * (1 + 1e-12))
     quarter = chord * chord / 4
-    return quarter / (radius + sqrt(radius * radius - quarter)) if radius else 0.0
+    rest = max(0.0, radius * radius - quarter)
+    return quarter / (radius + sqrt(rest)) if radius else 0.0
 
 
 def arch_radius(rise: float, chord: float) -> float:
