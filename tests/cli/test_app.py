@@ -5,11 +5,12 @@ from __future__ import annotations
 import subprocess
 import sys
 from importlib.metadata import version
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
 
-from tailblock.cli.app import app
+from tailblock.cli.app import application
 
 if TYPE_CHECKING:
     from cli.conftest import Run
@@ -22,7 +23,7 @@ COMMANDS = [
 
 
 def test_the_commands_are_these() -> None:
-    assert sorted(str(command.name) for command in app.registered_commands) == COMMANDS
+    assert sorted(str(command.name) for command in application().registered_commands) == COMMANDS
 
 
 def loaded(*words: str) -> list[str]:
@@ -44,6 +45,27 @@ def test_help_loads_nothing_heavy(word: str) -> None:
 
 def test_the_help_of_a_command_loads_no_more_than_the_command_line_needs() -> None:
     assert set(loaded("record", "--help")) <= {"pydantic"}  # newer typers read parameters with it
+
+
+# The table of figures, the renderers and the terminal's library: a person waits for the answer.
+NOT_FOR_NEXT = ("tailblock.measures.figures", "tailblock.report.build", "jinja2", "rich",
+                "networkx", "tailblock.knowledge.lint", "tailblock.cli.walk")  # fmt: skip
+
+
+def test_next_loads_no_more_than_it_answers_with() -> None:
+    demo = Path(__file__).parents[2] / "demo_inspections" / "hot-car.yaml"
+    program = (
+        "import sys; from tailblock.cli.app import main; main(sys.argv[1:]);"
+        f"print(' '.join(name for name in {NOT_FOR_NEXT!r} if name in sys.modules))"
+    )
+    _, done = (  # the first time the checklist is read, judged and kept
+        subprocess.run(
+            [sys.executable, "-c", program, "next", str(demo)],
+            capture_output=True, text=True, check=True,
+        )
+        for _ in range(2)
+    )  # fmt: skip
+    assert done.stdout.splitlines()[-1] == ""
 
 
 @pytest.mark.parametrize("command", COMMANDS)

@@ -12,7 +12,7 @@ import pytest
 from typer.testing import CliRunner
 
 from docs.drawings import DRAWINGS, PICTURES
-from tailblock.cli.app import app
+from tailblock.cli.app import application
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -35,7 +35,7 @@ def commands(text: str) -> Iterator[tuple[str, list[str]]]:
 def printed_by(command: str) -> list[str]:
     program, *words = shlex.split(command)
     assert program == "tailblock"
-    ran = CliRunner().invoke(app, words)
+    ran = CliRunner().invoke(application(), words)
     assert ran.exit_code == 0, ran.output
     return ran.output.splitlines()
 

@@ -8,28 +8,36 @@ from __future__ import annotations
 import gc
 import os
 import sys
+from importlib import import_module
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from tailblock.cli import begin, causes, checklist, demo, figure, reading, report, walk
 from tailblock.cli.boundary import guarded
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterable, Sequence
 
 # A short process makes many objects and few of them are garbage: looking for it as often as Python
 # does by itself costs a quarter of a cold `next`.
 _OBJECTS_BETWEEN_COLLECTIONS = 1_000_000
 
-app = typer.Typer(
-    name="tailblock",
-    add_completion=False,
-    no_args_is_help=True,
-    rich_markup_mode=None,
-    pretty_exceptions_enable=False,
-    context_settings={"help_option_names": ["--help", "-h"]},
-)
+# Command -> the module of this folder and the function in it, in the order of the help.
+COMMANDS = {
+    "begin": ("begin", "begin"),
+    "walk": ("walk", "walk"),
+    "record": ("reading", "record"),
+    "next": ("causes", "next_"),
+    "causes": ("causes", "causes"),
+    "why": ("causes", "why"),
+    "accept": ("reading", "accept"),
+    "report": ("report", "report"),
+    "figure": ("figure", "figure"),
+    "lint": ("checklist", "lint"),
+    "table": ("checklist", "table"),
+    "schema": ("checklist", "schema"),
+    "demo": ("demo", "demo"),
+}
 
 
 def _print_version(wanted: bool) -> None:
@@ -40,8 +48,7 @@ def _print_version(wanted: bool) -> None:
         raise typer.Exit
 
 
-@app.callback()
-def tailblock(
+def _tailblock(
     version: Annotated[
         bool,
         typer.Option("--version", callback=_print_version, is_eager=True, help="Say the version."),
@@ -50,19 +57,21 @@ def tailblock(
     """Inspect a fretted instrument: what is probably wrong, what to look at next, a report."""
 
 
-app.command("begin")(begin.begin)
-app.command("walk")(walk.walk)
-app.command("record")(reading.record)
-app.command("next")(causes.next_)
-app.command("causes")(causes.causes)
-app.command("why")(causes.why)
-app.command("accept")(reading.accept)
-app.command("report")(report.report)
-app.command("figure")(figure.figure)
-app.command("lint")(checklist.lint)
-app.command("table")(checklist.table)
-app.command("schema")(checklist.schema)
-app.command("demo")(demo.demo)
+def application(commands: Iterable[str] = COMMANDS) -> typer.Typer:
+    """Return the program with some of its commands; only their modules are imported."""
+    app = typer.Typer(
+        name="tailblock",
+        add_completion=False,
+        no_args_is_help=True,
+        rich_markup_mode=None,
+        pretty_exceptions_enable=False,
+        context_settings={"help_option_names": ["--help", "-h"]},
+    )
+    app.callback()(_tailblock)
+    for command in commands:
+        module, function = COMMANDS[command]
+        app.command(command)(getattr(import_module(f"tailblock.cli.{module}"), function))
+    return app
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -77,4 +86,6 @@ def main(arguments: Sequence[str] | None = None) -> int:
     # Many small matrices: several threads would wait for each other longer than they work.
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     words = list(sys.argv[1:] if arguments is None else arguments)
+    # Whoever names a command first wants no other; help and slips of the pen want them all.
+    app = application(words[:1] if words and words[0] in COMMANDS else COMMANDS)
     return guarded(lambda: app(words, prog_name="tailblock", standalone_mode=False))
