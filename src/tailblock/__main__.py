@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 
-from tailblock.cli.app import main
+from tailblock.cli.app import program
 
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(program())
