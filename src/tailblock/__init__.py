@@ -17,7 +17,8 @@ if TYPE_CHECKING:
     from tailblock.knowledge.checklist import Checklist
     from tailblock.knowledge.library import Shelves
     from tailblock.knowledge.loader import load
-    from tailblock.measures import evaluate, parse, show
+    from tailblock.measures import parse, show
+    from tailblock.measures.figures import evaluate
     from tailblock.pipeline import Examined, examine, open_inspection
     from tailblock.report.build import build
     from tailblock.report.to_html import to_html
@@ -35,7 +36,7 @@ _HOME = {
     "Shelves": "knowledge.library",
     "TailblockError": "errors",
     "build": "report.build",
-    "evaluate": "measures",
+    "evaluate": "measures.figures",
     "examine": "pipeline",
     "load": "knowledge.loader",
     "open_inspection": "pipeline",

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from tailblock.measures import FIGURES
+from tailblock.measures.figures import FIGURES
 
 if TYPE_CHECKING:
     from cli.conftest import Run

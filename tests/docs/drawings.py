@@ -12,7 +12,7 @@ from html import escape
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from tailblock.measures import evaluate
+from tailblock.measures.figures import evaluate
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Mapping

@@ -8,13 +8,13 @@ from hypothesis import strategies as st
 from scipy import integrate
 from uncertainties import ufloat
 
-from tailblock.measures import evaluate
 from tailblock.measures.beams import (
     central_deflection,
     rectangular_stiffness,
     stiffness_for_weight,
     stiffness_ratio,
 )
+from tailblock.measures.figures import evaluate
 from tailblock.measures.limits import OutOfRange
 
 SPRUCE = 10800.0  # N/mm^2, an ordinary value

@@ -8,9 +8,16 @@ from math import hypot, isfinite
 import pytest
 
 from tailblock.errors import TailblockError
-from tailblock.measures import FIGURES, Figure, NoAnswer, UnknownFigure, WrongArguments, evaluate
 from tailblock.measures.definitions import EXAMPLES
-from tailblock.measures.figures import REGIONS
+from tailblock.measures.figures import (
+    FIGURES,
+    REGIONS,
+    Figure,
+    NoAnswer,
+    UnknownFigure,
+    WrongArguments,
+    evaluate,
+)
 
 # An ordinary value for each argument, to run every row once.
 ORDINARY = {

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tailblock.measures import evaluate
 from tailblock.measures.action import action_from_geometry
+from tailblock.measures.figures import evaluate
 from tailblock.measures.heel import (
     abrasive_strokes,
     cheek_taper,

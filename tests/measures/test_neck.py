@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from uncertainties import ufloat, umath
 
-from tailblock.measures import evaluate
+from tailblock.measures.figures import evaluate
 from tailblock.measures.limits import OutOfRange
 from tailblock.measures.neck import (
     aim_lost,

@@ -9,9 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from measures.test_figures import ORDINARY
-from tailblock.measures import FIGURES, Figure, evaluate
 from tailblock.measures.definitions import EXAMPLES
-from tailblock.measures.figures import NoAnswer
+from tailblock.measures.figures import FIGURES, Figure, NoAnswer, evaluate
 from tailblock.measures.notation import names_in
 from tailblock.measures.working import work_out
 

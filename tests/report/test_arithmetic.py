@@ -17,7 +17,7 @@ from report.pages import read, words
 from tailblock.inspection import store
 from tailblock.knowledge.library import Shelves
 from tailblock.knowledge.ready import open_checklist
-from tailblock.measures import FIGURES, evaluate
+from tailblock.measures.figures import FIGURES, evaluate
 from tailblock.pipeline import examine
 from tailblock.report.arithmetic import BESIDE, CHECKS, Arithmetic
 from tailblock.report.build import build

@@ -18,7 +18,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
     from tailblock.cli.output import Screen
-    from tailblock.measures import Figure, Working
+    from tailblock.measures.figures import Figure
+    from tailblock.measures.working import Working
 
 _SPREAD = re.compile(r"\s*(?:±|\+/?-)\s*")  # `-1.8 mm ± 0.3 mm`, `-1.8+-0.3`
 _LEAST_SHARE = 0.01  # of the variance; less is not worth naming
@@ -53,7 +54,8 @@ def figure(
 ) -> None:
     """Work out a figure step by step, and say how uncertain it is."""
     from tailblock.cli.output import Screen, print_data
-    from tailblock.measures import FIGURES, UnknownFigure, work_out
+    from tailblock.measures.figures import FIGURES, UnknownFigure
+    from tailblock.measures.working import work_out
 
     screen = Screen()
     if name not in FIGURES:
@@ -82,7 +84,7 @@ def figure(
 
 def _fitting(word: str) -> dict[str, list[Figure]]:
     """Return the figures of a region, or those with a word in their name or description."""
-    from tailblock.measures import REGIONS
+    from tailblock.measures.figures import REGIONS
 
     def fits(row: Figure) -> bool:
         return word.casefold() in f"{row.name} {row.name.replace('_', ' ')} {row.about}".casefold()
@@ -130,7 +132,8 @@ def _parts(working: Working) -> Iterator[str]:
 def _given(row: Figure, values: list[str] | None) -> dict[str, tuple[float, float]]:
     """Return value and standard uncertainty of each argument, in base units."""
     from tailblock.cli.options import pairs
-    from tailblock.measures import UnitError, WrongArguments, parse
+    from tailblock.measures import UnitError, parse
+    from tailblock.measures.figures import WrongArguments
 
     found = {}
     for arg, text in pairs("value", values, "relief=0.3mm").items():

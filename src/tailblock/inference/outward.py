@@ -75,7 +75,7 @@ class _Region:
 
 def _region(views: Views, change: Change) -> _Region:
     """Return a small connected region that holds everything a change touches."""
-    forest, masks = views.forest, views.masks
+    forest = views.forest
     fixed = [bag for bag, _, _ in change.tables]
     start = fixed[0] if fixed else _richest(views, change.weights)
     bags = {start}
@@ -83,11 +83,11 @@ def _region(views: Views, change: Change) -> _Region:
         bags.update(_path(forest, start, bag))
     weights: dict[int, list[tuple[int, tuple[float, float]]]] = defaultdict(list)
     for variable, pair in change.weights.items():
-        bit = 1 << variable
-        at = next((b for b in sorted(bags) if masks[b] & bit), -1)
+        holders = views.holders[variable]
+        at = next((b for b in sorted(bags) if holders >> b & 1), -1)
         if at < 0:
             path = _path(forest, start, forest.home[variable][0])
-            at = next(b for b in path if masks[b] & bit)
+            at = next(b for b in path if holders >> b & 1)
             bags.update(path[: path.index(at) + 1])
         weights[at].append((forest.bags[at].variables.index(variable), pair))
     tables: dict[int, list[tuple[Fit, FloatArray]]] = defaultdict(list)
@@ -100,7 +100,7 @@ def _richest(views: Views, wanted: Iterable[int]) -> int:
     """Return the bag with most of the wanted variables, and of those the smallest."""
     holders = [views.holders[variable] for variable in wanted]
     if not holders:
-        return len(views.masks) - 1
+        return len(views.forest.bags) - 1
     common = functools.reduce(operator.and_, holders)
     if not common:  # most often they are all in one
         counts = Counter(b for mask in holders for b in bits(mask))

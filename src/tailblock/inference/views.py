@@ -40,7 +40,6 @@ class Views:
         """
         self.calibrated = calibrated
         self.forest = calibrated.forest
-        self.masks = [sum(1 << v for v in bag.variables) for bag in self.forest.bags]
         # variable -> the bags that hold it, a bit each
         self.holders: dict[int, int] = defaultdict(int)
         for b, bag in enumerate(self.forest.bags):

@@ -7,7 +7,7 @@ middle; action at fret 12, opening at fret 1 and relief are means of bass and tr
 
 from __future__ import annotations
 
-from tailblock.measures.saddle import share_at_fret_12
+from tailblock.measures.saddle import crown_over_line, share_at_fret_12
 
 
 def action_change(pitch: float, slack: float) -> float:
@@ -163,5 +163,11 @@ def projection_from_action(
     >>> round(projection_from_action(1.98, 0.40, 2.78, 0.15, **size), 2)  # worked here
     -0.88
     """
-    k = share_at_fret_12(scale_length, compensation)
-    return exposure - (action - (1 - k) * first_opening - relief_share * relief) / k
+    return exposure - crown_over_line(
+        action,
+        first_opening,
+        relief,
+        scale_length=scale_length,
+        compensation=compensation,
+        relief_share=relief_share,
+    )

@@ -29,6 +29,42 @@ def share_at_fret_12(scale_length: float, compensation: float) -> float:
     return (fret_position(scale_length, 12) - first) / (scale_length + compensation - first)
 
 
+def crown_over_line(
+    action: float,
+    first_opening: float,
+    relief: float,
+    *,
+    scale_length: float,
+    compensation: float,
+    relief_share: float,
+) -> float:
+    """Return how high the crown stands over the line of the frets at the saddle [mm].
+
+    `(a - (1 - k) g - share r) / k`, exposure less projection: what the action at fret 12 asks for.
+
+    Parameters
+    ----------
+    action
+        Action at fret 12 [mm].
+    first_opening
+        Open string over fret 1 [mm].
+    relief
+        Largest gap under the straightedge [mm].
+    scale_length, compensation
+        Scale length and what the saddle stands farther back [mm].
+    relief_share
+        Relief left at fret 12 for each mm of relief [1].
+
+    Source: geometry.
+
+    >>> size = {"scale_length": 648, "compensation": 2, "relief_share": 0.35}
+    >>> round(crown_over_line(2.0, 0.45, 0.15, **size), 2)  # worked here
+    3.65
+    """
+    k = share_at_fret_12(scale_length, compensation)
+    return (action - (1 - k) * first_opening - relief_share * relief) / k
+
+
 def saddle_for_action(
     exposure: float, action: float, action_wanted: float, scale_length: float, compensation: float
 ) -> float:
@@ -115,5 +151,11 @@ def saddle_from_geometry(
     >>> round(saddle_from_geometry(2.0, 0.45, 0.0, 0.15, **size), 2)  # worked here
     3.65
     """
-    k = share_at_fret_12(scale_length, compensation)
-    return projection + (action_wanted - (1 - k) * first_opening - relief_share * relief) / k
+    return projection + crown_over_line(
+        action_wanted,
+        first_opening,
+        relief,
+        scale_length=scale_length,
+        compensation=compensation,
+        relief_share=relief_share,
+    )

@@ -10,6 +10,7 @@ published totals do: `set_factor`, 1 +- 0.05, stands for that.
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
 from tailblock.measures.limits import within
@@ -19,9 +20,9 @@ from tailblock.measures.string_sets import NYLON_SIX, STEEL_SIX, STEEL_TWELVE
 from tailblock.measures.strings import string_tension
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable
 
-    from tailblock.measures.string_sets import SetString
+    from tailblock.measures.string_sets import Sets
 
 
 def six_string_tension(
@@ -65,19 +66,15 @@ def six_string_tension(
     726
     """
     within("set_factor", set_factor, 0.8, 1.2)
-
-    def mass(string: int) -> float:
-        return six_string_mass(
-            string,
-            first_gauge,
-            steel_density=steel_density,
-            wrap_density=wrap_density,
-            core_fill=core_fill,
-            closeness=closeness,
-        )
-
-    strings = next(iter(STEEL_SIX.values()))  # one tuning for all sets
-    return set_factor * _total(strings, scale_length, semitones_lower, mass)
+    mass = partial(
+        six_string_mass,
+        first_gauge=first_gauge,
+        steel_density=steel_density,
+        wrap_density=wrap_density,
+        core_fill=core_fill,
+        closeness=closeness,
+    )
+    return set_factor * _total(STEEL_SIX, scale_length, semitones_lower, mass)
 
 
 def twelve_string_tension(
@@ -120,19 +117,15 @@ def twelve_string_tension(
     879
     """
     within("set_factor", set_factor, 0.8, 1.2)
-
-    def mass(string: int) -> float:
-        return twelve_string_mass(
-            string,
-            first_gauge,
-            steel_density=steel_density,
-            wrap_density=wrap_density,
-            core_fill=core_fill,
-            closeness=closeness,
-        )
-
-    strings = next(iter(STEEL_TWELVE.values()))  # one tuning for all sets
-    return set_factor * _total(strings, scale_length, semitones_lower, mass)
+    mass = partial(
+        twelve_string_mass,
+        first_gauge=first_gauge,
+        steel_density=steel_density,
+        wrap_density=wrap_density,
+        core_fill=core_fill,
+        closeness=closeness,
+    )
+    return set_factor * _total(STEEL_TWELVE, scale_length, semitones_lower, mass)
 
 
 def nylon_tension(
@@ -180,27 +173,24 @@ def nylon_tension(
     372
     """
     within("set_factor", set_factor, 0.8, 1.2)
-
-    def mass(string: int) -> float:
-        return nylon_mass(
-            string,
-            treble_gauge,
-            nylon_density=nylon_density,
-            nylon_stretch=nylon_stretch,
-            closeness=closeness,
-        )
-
-    strings = next(iter(NYLON_SIX.values()))  # one tuning for all sets
-    return set_factor * _total(strings, scale_length, semitones_lower, mass)
+    mass = partial(
+        nylon_mass,
+        treble_gauge=treble_gauge,
+        nylon_density=nylon_density,
+        nylon_stretch=nylon_stretch,
+        closeness=closeness,
+    )
+    return set_factor * _total(NYLON_SIX, scale_length, semitones_lower, mass)
 
 
 def _total(
-    strings: Sequence[SetString],
+    sets: Sets,
     scale_length: float,
     semitones_lower: float,
     mass: Callable[[int], float],
 ) -> float:
     """Return the pull of a set whose strings have these masses per length, by number [N]."""
+    strings = next(iter(sets.values()))  # one tuning for all sets
     return sum(
         string_tension(
             scale_length,

@@ -13,7 +13,8 @@ from typing import TYPE_CHECKING
 
 from tailblock.errors import TailblockError
 from tailblock.inspection.groups import measured
-from tailblock.measures import FIGURES, work_out
+from tailblock.measures.figures import FIGURES
+from tailblock.measures.working import work_out
 from tailblock.report.measured import ruler
 from tailblock.report.model import BenchFigure
 from tailblock.report.sentences import ARITHMETIC, TOO_LITTLE, USUAL_SIZES
@@ -22,7 +23,7 @@ from tailblock.report.wording import clause, listed, shown, spread
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-    from tailblock.measures import Working
+    from tailblock.measures.working import Working
     from tailblock.report.examined import Examined
 
 # The checks that read the quantities below, by their ids. A checklist that lacks one has that much
