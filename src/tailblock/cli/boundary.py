@@ -119,6 +119,7 @@ def _usage(error: Exception) -> str:
     context = getattr(error, "ctx", None)
     command = context.command_path if context else "tailblock"
     message = " ".join(error.format_message().split())  # type: ignore[attr-defined]
+    message = message.replace(": Value error, ", ": ")  # some typers name the exception, too
     return f"{command}: {message} (`{command} --help` says what it takes)"
 
 
