@@ -12,10 +12,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tailblock.inspection import store
-from tailblock.inspection.reconcile import CHECKS, STIFF, cross_checks
+from tailblock.inspection.reconcile import STIFF, cross_checks
 from tailblock.inspection.speaks import hear
 from tailblock.knowledge.library import Shelves
 from tailblock.knowledge.ready import open_checklist
+from tailblock.measures.geometry import QUANTITIES
 from tailblock.pipeline import examine
 
 if TYPE_CHECKING:
@@ -86,11 +87,16 @@ def by_check(crossed: CrossChecks) -> dict[str, Compared]:
     return {one.check: one for one in crossed.compared}
 
 
+def checks_of(checklist: Checklist) -> dict[str, str]:
+    """Return quantity -> check, as the checklist's `geometry` says."""
+    read_by = {name.replace("-", "_"): one.check for name, one in checklist.geometry.items()}
+    return {name: read_by[name] for name in QUANTITIES}
+
+
 def test_the_shipped_checklist_reads_every_quantity(flat_top: Checklist) -> None:
-    for check in CHECKS.values():
+    for check in checks_of(flat_top).values():
         measure = flat_top.checks[check].measure
         assert measure is not None
-        assert measure.quantity == "length"
         assert measure.unit == "mm"
 
 
@@ -98,7 +104,9 @@ def test_readings_that_agree_are_compared_and_none_is_to_be_taken_again(
     flat_top: Checklist,
 ) -> None:
     crossed = found(flat_top, lines(AGREEING))
-    assert list(by_check(crossed)) == [c for c in CHECKS.values() if c in AGREEING]
+    assert list(by_check(crossed)) == [
+        check for check in checks_of(flat_top).values() if check in AGREEING
+    ]
     assert (crossed.take_again, crossed.why) == ((), "")
     assert crossed.relations == ("action",)
     assert crossed.degrees == 1
@@ -146,7 +154,7 @@ def test_what_was_not_read_is_taken_as_usual_and_named(flat_top: Checklist) -> N
     few = {name: LYING[name] for name in ("action-12-bass", "saddle-exposure", "projection")}
     crossed = found(flat_top, lines(few))
     assert crossed.taken_as_usual == (
-        "nut-open-first", "action-12-treble", "relief-bass", "relief-treble",
+        "first-opening", "action-treble", "relief-bass", "relief-treble",
     )  # fmt: skip
     more = by_check(found(flat_top, lines(LYING)))["projection"]
     assert by_check(crossed)["projection"].implied_u > more.implied_u
@@ -219,7 +227,7 @@ def test_the_order_of_the_readings_does_not_matter(
         assert one.implied == pytest.approx(same.implied, abs=1e-9)
 
 
-# A checklist that lets everything be read in any setup, and means an angle by `projection-top`.
+# A checklist of other ids that lets everything be read in any setup.
 FREE_CHECK = """\
   - id: {id}
     part: bench
@@ -228,11 +236,11 @@ FREE_CHECK = """\
     how: Read it.
     minutes: 1
     measure:
-      quantity: {quantity}
-      unit: {unit}
-      possible: {{from: -12 {unit}, to: 40 {unit}}}
-      gauge: {{resolution: 0.1 {unit}, repeatability: 0.1 {unit}}}
-      levels: [{{level: low, up_to: 2 {unit}}}, {{level: high}}]
+      quantity: length
+      unit: mm
+      possible: {{from: -12 mm, to: 40 mm}}
+      gauge: {{resolution: 0.1 mm, repeatability: 0.1 mm}}
+      levels: [{{level: low, up_to: 2 mm}}, {{level: high}}]
     shows: [{{fault: wrong, at_least: {{high: often}}}}]
 """
 FREE = """\
@@ -254,49 +262,60 @@ checks:
 
 
 @pytest.fixture
-def free(checklist: Callable[..., Checklist]) -> Checklist:
-    checks = [
-        FREE_CHECK.format(
-            id=check,
-            quantity="angle" if check == "projection-top" else "length",
-            unit="deg" if check == "projection-top" else "mm",
-        )
-        for check in CHECKS.values()
-    ]
-    return checklist(FREE + "".join(checks))
+def free(checklist: Callable[..., Checklist], flat_top: Checklist) -> Checklist:
+    """Return one that has the lengths of the shipped checklist under `my-` ids."""
+    own = {name: f"my-{one.check}" for name, one in flat_top.geometry.items()}
+    checks = [FREE_CHECK.format(id=check) for check in own.values()]
+    geometry = [f"  - {{id: {name}, check: {check}}}\n" for name, check in own.items()]
+    return checklist("".join((FREE, *checks, "geometry:\n", *geometry)))
+
+
+def mine(readings: list[str]) -> list[str]:
+    return [reading.replace("check: ", "check: my-") for reading in readings]
+
+
+def test_a_checklist_of_other_ids_is_compared_as_well(free: Checklist) -> None:
+    crossed = found(free, mine([*lines(LYING | {"projection-top": "9.0 mm"}), *BRIDGE]))
+    assert crossed.relations == ("action", "aim")
+    assert crossed.take_again[0] == "my-projection"
+
+
+def test_what_the_geometry_does_not_name_is_not_compared(free: Checklist) -> None:
+    """Without an aim over the top there is no second relation, and its usual value is no help."""
+    few = {name: one for name, one in free.geometry.items() if name != "aim-over-top"}
+    readings = mine([*lines(LYING | {"projection-top": "9.0 mm"}), *BRIDGE])
+    assert found(replace(free, geometry=few), readings).relations == ("action",)
+    unread = replace(free, geometry={k: v for k, v in few.items() if k != "first-opening"})
+    assert found(unread, readings).taken_as_usual == ("first-opening",)
 
 
 def test_only_readings_under_the_same_load_are_compared(free: Checklist) -> None:
     at_pitch = lines({name: value for name, value in LYING.items() if name != "projection"})
     slack = f"{{check: projection, value: 0.8 mm, {SLACK}}}"
-    assert compared(free, [*at_pitch, slack]) is None
+    assert compared(free, mine([*at_pitch, slack])) is None
     both = found(
-        free, [*lines(AGREEING), slack, f"{{check: action-12-bass, value: 1 mm, {SLACK}}}"]
+        free, mine([*lines(AGREEING), slack, f"{{check: action-12-bass, value: 1 mm, {SLACK}}}"])
     )
     assert both.setup == {"strings": "at-pitch"}
-    assert {one.check: one.readings for one in both.compared}["projection"] == (6,)
+    assert {one.check: one.readings for one in both.compared}["my-projection"] == (6,)
     assert both.take_again == ()
 
 
 def test_a_stiff_part_may_be_read_in_another_setup(free: Checklist) -> None:
-    assert {CHECKS[name] for name in STIFF} == {"saddle-exposure", "bridge-thick"}
+    assert {"exposure", "thickness"} == STIFF
     slack = [f"{{check: {check}, value: {value}, {SLACK}}}" for check, value in (
         ("saddle-exposure", "3.4 mm"), ("bridge-thick", "9 mm"))]  # fmt: skip
     crossed = found(
-        free, [*slack, "{check: string-top, value: 12.4 mm, setup: {strings: at-pitch}}"]
+        free, mine([*slack, "{check: string-top, value: 12.4 mm, setup: {strings: at-pitch}}"])
     )
     assert crossed.relations == ("string-height",)
     assert crossed.taken_as_usual == ()
     assert crossed.setup == {"strings": "at-pitch"}
     assert crossed.take_again == ()
-    twice = found(free, [*slack, "{check: string-top, value: 12.4 mm, setup: {strings: at-pitch}}",
-                         "{check: saddle-exposure, value: 3.6 mm}"])  # fmt: skip
-    assert by_check(twice)["saddle-exposure"].value == 3.6  # the one under the same load
-
-
-def test_a_check_of_another_quantity_is_left_out(free: Checklist) -> None:
-    readings = [*lines(AGREEING), "{check: projection-top, value: 3 deg}", *BRIDGE]
-    assert found(free, readings).relations == ("action",)
+    again = ["{check: string-top, value: 12.4 mm, setup: {strings: at-pitch}}",
+             "{check: saddle-exposure, value: 3.6 mm}"]  # fmt: skip
+    twice = found(free, mine([*slack, *again]))
+    assert by_check(twice)["my-saddle-exposure"].value == 3.6  # the one under the same load
 
 
 def test_no_probability_knows_of_the_comparison(flat_top: Checklist) -> None:

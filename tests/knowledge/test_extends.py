@@ -228,6 +228,34 @@ def test_a_withdrawn_check_is_followed_by_none(own: Own) -> None:
     assert read.stages["arrival"].opening == ("feel",)
 
 
+BENCH = """\
+geometry: [{id: projection, check: height}]
+arithmetic: [{id: aim, remedies: [press, cool]}, {id: reset, remedies: [cool]}]
+"""
+
+
+@pytest.mark.parametrize(
+    ("change", "lengths", "sums"),
+    [
+        ("", {"projection": "height"}, {"aim": ("press", "cool"), "reset": ("cool",)}),
+        ("withdraw: [height, cool]", {}, {"aim": ("press",)}),
+        (
+            "override: [{id: reset, remedies: [press]}]",
+            {"projection": "height"},
+            {"aim": ("press", "cool"), "reset": ("press",)},
+        ),
+    ],
+)
+def test_geometry_and_arithmetic_are_inherited(
+    checklist_folder: Write, change: str, lengths: dict[str, str], sums: dict[str, tuple[str, ...]]
+) -> None:
+    checklist_folder(BASE + BENCH, "base")
+    read = load(checklist_folder(f"{OWN}{change}\n", "own")).checklist
+    assert read is not None
+    assert {name: one.check for name, one in read.geometry.items()} == lengths
+    assert {name: one.remedies for name, one in read.arithmetic.items()} == sums
+
+
 @pytest.mark.parametrize(
     ("withdrawn", "left"),
     [

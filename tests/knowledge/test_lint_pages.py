@@ -38,6 +38,8 @@ FILLED: dict[str, dict[str, Any]] = {
         "minutes": "1",
     },
     "families": {},
+    "geometry": {},
+    "arithmetic": {},
     "remedies": {
         **TEXTS, "plain": "Plain", "hours": {"low": "1", "likely": "2", "high": "3"},
         "reversible": "true", "fixes": [{"fault": "any", "how_well": "often"}],

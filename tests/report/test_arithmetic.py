@@ -6,7 +6,7 @@ import json
 from functools import cache
 from math import hypot, pi, sqrt
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, get_args
 
 import pytest
 from markdown_it import MarkdownIt
@@ -15,11 +15,13 @@ from uncertainties.umath import atan
 
 from report.pages import read, words
 from tailblock.inspection import store
+from tailblock.knowledge.entries import LengthName, SumName
 from tailblock.knowledge.library import Shelves
 from tailblock.knowledge.ready import open_checklist
 from tailblock.measures.figures import FIGURES, evaluate
+from tailblock.measures.geometry import QUANTITIES
 from tailblock.pipeline import examine
-from tailblock.report.arithmetic import BESIDE, CHECKS, Arithmetic
+from tailblock.report.arithmetic import LENGTHS, SUMS, Arithmetic
 from tailblock.report.build import build
 from tailblock.report.climate import RISES
 from tailblock.report.sentences import ARITHMETIC
@@ -136,14 +138,18 @@ def test_a_lighter_load_gets_the_pull_that_it_saves() -> None:
 def test_where_nothing_was_read_there_is_no_arithmetic() -> None:
     empty = "  - {stage: arrival, date: 2031-03-02, setup: {strings: at-pitch}}\n"
     head = HEAD.replace(", string-load: medium", "")
-    assert all(beside(remedy, empty, head) == {} for remedy in BESIDE)
+    checklist = open_checklist("flat-top", Shelves())
+    sized = [remedy for sum_ in checklist.arithmetic.values() for remedy in sum_.remedies]
+    assert "neck-reset" in sized
+    assert all(beside(remedy, empty, head) == {} for remedy in sized)
 
 
 def test_the_table_names_what_there_is() -> None:
     checklist = open_checklist("flat-top", Shelves())
-    assert set(BESIDE) <= set(checklist.remedies)
-    assert {*CHECKS.values(), *RISES} <= set(checklist.checks)
-    wanted = [one for group in BESIDE.values() for one in group]
+    assert set(SUMS) == set(get_args(SumName)) == set(checklist.arithmetic)
+    used = {*LENGTHS.values(), *RISES, *(name.replace("_", "-") for name in QUANTITIES)}
+    assert used == set(get_args(LengthName)) == set(checklist.geometry)
+    wanted = [one for group in SUMS.values() for one in group]
     assert {one.says or one.figure for one in wanted} == set(ARITHMETIC)
     assert {one.figure for one in wanted} <= set(FIGURES)
 

@@ -12,37 +12,20 @@ a gate that widens it may speak of what the reading means, not of how well it wa
 from __future__ import annotations
 
 from dataclasses import dataclass
-from types import MappingProxyType
 from typing import TYPE_CHECKING, Literal
 
 from tailblock.inspection.groups import Measured, by_load, measured
 from tailblock.measures.adjustment import Known
 from tailblock.measures.crosscheck import reconcile
-from tailblock.measures.geometry import TAKEN_AS_USUAL, bench_constants, bench_relations
+from tailblock.measures.geometry import QUANTITIES, TAKEN_AS_USUAL, bench_constants, bench_relations
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Sequence
 
     from tailblock.inspection.record import Instrument, Setup, Visit
     from tailblock.inspection.speaks import Heard
     from tailblock.knowledge.checklist import Checklist
 
-# The checks that read the quantities of `measures.geometry`, by their ids. A checklist that lacks
-# one, or means another quantity by it, has that much less to compare.
-CHECKS: Mapping[str, str] = MappingProxyType(
-    {
-        "action_bass": "action-12-bass",
-        "action_treble": "action-12-treble",
-        "first_opening": "nut-open-first",
-        "relief_bass": "relief-bass",
-        "relief_treble": "relief-treble",
-        "exposure": "saddle-exposure",
-        "projection": "projection",
-        "thickness": "bridge-thick",
-        "string_height": "string-top",
-        "aim_over_top": "projection-top",
-    }
-)
 STIFF = frozenset({"thickness", "exposure"})
 # Of several readings that could each be the wrong one, those are named whose error would be at most
 # this many times the smallest one, each in its own standard uncertainty (own choice).
@@ -80,8 +63,9 @@ class CrossChecks:
     """How the readings of a visit that one geometry ties together agree.
 
     `relations` are those of `measures.geometry` that test something, `setup` the state they were
-    read in. `taken_as_usual` are checks without a reading whose usual value went in. `chi_square`
-    has `degrees` degrees of freedom, and `chance` is how often sound readings disagree as much.
+    read in. `taken_as_usual` are lengths of the checklist's `geometry` without a reading, whose
+    usual value went in. `chi_square` has `degrees` degrees of freedom, and `chance` is how often
+    sound readings disagree as much.
 
     `take_again` is empty if all agree, else the checks in the order in which to take them again.
     `why` says how they were chosen: `only-one`, the others agree once it is left out, and that
@@ -109,7 +93,8 @@ def cross_checks(
     Parameters
     ----------
     checklist
-        Gives gauges and setups.
+        Gives gauges and setups, and says by its `geometry` which check reads what; one that it does
+        not name is not compared.
     instrument
         Its scale length goes in if it is known.
     visit
@@ -133,7 +118,7 @@ def cross_checks(
         return None
     compared = tuple(
         Compared(
-            check=CHECKS[name],
+            check=_check(checklist, name),
             readings=read[name].readings,
             value=read[name].value,
             u=read[name].u,
@@ -154,7 +139,7 @@ def cross_checks(
         relations=found.relations,
         setup=next(read[name].setup for name in found.checked if name not in STIFF),
         compared=compared,
-        taken_as_usual=tuple(CHECKS[name] for name in usual if name not in read),
+        taken_as_usual=tuple(_length(name) for name in usual if name not in read),
         chi_square=found.chi_square,
         degrees=found.degrees,
         chance=found.chance,
@@ -169,8 +154,8 @@ def _read(checklist: Checklist, visit: Visit, heard: Heard) -> dict[str, Measure
     means = measured(checklist, visit)
     usable = {
         name: [mean for mean in means[check] if not gated & set(mean.readings)]
-        for name, check in CHECKS.items()
-        if check in means and check not in heard.gated and _is_length(checklist, check)
+        for name in QUANTITIES
+        if (check := _check(checklist, name)) in means and check not in heard.gated
     }
     loaded = (mean for name, found in usable.items() if name not in STIFF for mean in found)
     most = next(iter(by_load(checklist.setups, loaded)), None)
@@ -183,9 +168,15 @@ def _read(checklist: Checklist, visit: Visit, heard: Heard) -> dict[str, Measure
     }
 
 
-def _is_length(checklist: Checklist, check: str) -> bool:
-    measure = checklist.checks[check].measure
-    return measure is not None and measure.quantity == "length"
+def _length(quantity: str) -> str:
+    """Return what a checklist calls a quantity of `measures.geometry`."""
+    return quantity.replace("_", "-")
+
+
+def _check(checklist: Checklist, quantity: str) -> str:
+    """Return the check that reads a quantity; empty if the checklist has none."""
+    length = checklist.geometry.get(_length(quantity))
+    return length.check if length else ""
 
 
 def _in_setup(found: Sequence[Measured], setup: Setup, *, stiff: bool) -> Measured | None:

@@ -20,20 +20,23 @@ if TYPE_CHECKING:
         Check,
         Family,
         Fault,
+        Length,
         Part,
         Remedy,
         Scales,
         Setups,
         Source,
         Stage,
+        Sum,
         Symptom,
         Trait,
     )
     from tailblock.knowledge.yamlmarks import Mark, Place
 
 Kind = Literal[
-    "part", "trait", "stage", "fault", "symptom", "check", "family", "remedy", "caution", "source"
-]
+    "part", "trait", "stage", "fault", "symptom", "check", "family", "remedy", "caution", "source",
+    "length", "sum",
+]  # fmt: skip
 
 
 class Places(Mapping[tuple[str, str], "Place"]):
@@ -88,6 +91,8 @@ class Checklist:
     remedies: Mapping[str, Remedy]
     cautions: Mapping[str, Caution]
     sources: Mapping[str, Source]
+    geometry: Mapping[str, Length]
+    arithmetic: Mapping[str, Sum]
     places: Places
 
     @property

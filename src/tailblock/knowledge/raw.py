@@ -33,6 +33,8 @@ SECTIONS: dict[str, tuple[str, type[BaseModel]]] = {
     "remedies": ("remedy", form.Remedy),
     "cautions": ("caution", form.Caution),
     "sources": ("source", form.Source),
+    "geometry": ("length", form.Length),
+    "arithmetic": ("sum", form.Sum),
 }
 MODELS: dict[str, type[BaseModel]] = dict(SECTIONS.values())
 
@@ -50,7 +52,13 @@ _LINKS: dict[str, tuple[str, ...]] = {
     "sources": ("source",),
 }
 # Kind -> a list that an entry cannot do without: when its last link goes, so does the entry.
-_NEEDS: dict[str, tuple[str, int]] = {"family": ("checks", 2), "remedy": ("fixes", 1)}
+_NEEDS: dict[str, tuple[str, int]] = {
+    "family": ("checks", 2),
+    "remedy": ("fixes", 1),
+    "sum": ("remedies", 1),
+}
+# What is not withdrawn by itself; a length and a sum go with the last of what they name.
+_STAYS = frozenset({"part", "trait", "stage", "length", "sum"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +112,7 @@ class Pile:
     def withdraw(self, entry: str, place: Mark, inherited: Iterable[tuple[str, str]]) -> None:
         """Take an inherited entry out, with every link to it."""
         keys = [key for key in inherited if key[1] == entry and key in self.entries]
-        keys = [key for key in keys if key[0] not in {"part", "trait", "stage"}]
+        keys = [key for key in keys if key[0] not in _STAYS]
         if len(keys) == 1:
             self._take_out(keys[0])
             return
@@ -164,7 +172,7 @@ def _fields_without(
     kept = {
         name: _without(name, value, marks[name], gone)
         for name, value in data.items()
-        if not _link(value, gone)
+        if not gone(name, value) and not _link(value, gone)
     }
     children = {name: below for name, (_, below) in kept.items()}
     return {name: value for name, (value, _) in kept.items()}, replace(mark, children=children)
@@ -194,6 +202,8 @@ def _cannot_stand(kind: str, before: dict[str, Data], after: dict[str, Data]) ->
     """Return whether a withdrawal took something that an entry cannot do without."""
     if kind == "check" and before.get("derived"):
         return before.get("from") != after.get("from")
+    if kind == "length":
+        return "check" not in after
     if kind not in _NEEDS:
         return False
     name, least = _NEEDS[kind]

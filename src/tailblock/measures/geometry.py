@@ -176,6 +176,10 @@ _UNREAD_OPENING = Known(0.35, 0.15)
 _UNREAD_RELIEF = Known(0.17, 0.25)
 _UNREAD_SCALE = 645.0
 
+QUANTITIES = (
+    *_ACTION_SIDES, "first_opening", *_RELIEF_SIDES, "exposure", "projection", "thickness",
+    "string_height", "aim_over_top",
+)  # fmt: skip
 TAKEN_AS_USUAL = ("first_opening", *_ACTION_SIDES, *_RELIEF_SIDES)  # where they were not read
 
 

@@ -21,22 +21,22 @@ from tailblock.report.sentences import ARITHMETIC, TOO_LITTLE, USUAL_SIZES
 from tailblock.report.wording import clause, listed, shown, spread
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Iterator, Mapping
 
+    from tailblock.knowledge.entries import LengthName, SumName
     from tailblock.measures.working import Working
     from tailblock.report.examined import Examined
 
-# The checks that read the quantities below, by their ids. A checklist that lacks one has that much
-# less arithmetic.
-CHECKS: Mapping[str, str] = MappingProxyType(
+# What a figure takes -> the length of the checklist's `geometry` that is read for it.
+LENGTHS: Mapping[str, LengthName] = MappingProxyType(
     {
         "projection": "projection",
-        "action": "action-12-bass",
-        "exposure": "saddle-exposure",
+        "action": "action-bass",
+        "exposure": "exposure",
         "relief": "relief-bass",
         "fret_height": "fret-height",
-        "groove": "fret-groove",
-        "gap_at_first": "nut-gap-third",
+        "groove": "groove",
+        "gap_at_first": "nut-gap",
     }
 )
 WANTED: Mapping[str, str] = MappingProxyType({"action_wanted": "action"})  # the middle of normal
@@ -77,32 +77,24 @@ _RESET = (
     _Wanted("heel_cut", same={"rise": "aim_lost"}, positive=True),
     _Wanted("tongue_wedge", same={"rise": "aim_lost"}, positive=True),
 )
-_SADDLE = (_Wanted("saddle_for_action"),)
-_DRESSING = (_Wanted("height_after_dressing"),)
-BESIDE: Mapping[str, tuple[_Wanted, ...]] = MappingProxyType(
+_LIGHTER = (
+    _Wanted("tension_saved", positive=True),
+    _Wanted(
+        "tension_saved",
+        says="tension_saved_by_a_tone",
+        same={"first_gauge_after": "first_gauge"},
+        fixed={"semitones_lower_after": 2.0},
+    ),
+)
+SUMS: Mapping[SumName, tuple[_Wanted, ...]] = MappingProxyType(
     {
-        "neck-reset": _RESET,
-        "neck-reset-bolt": _RESET,
-        "neck-joint-reglue": _AIM,
-        "heel-shim": _AIM,
-        "board-wedge": _AIM,
-        "saw-and-bolt": _AIM,
-        "saddle-lower": _SADDLE,
-        "saddle-raise-or-new": _SADDLE,
-        "level-dress": _DRESSING,
-        "refret-part": _DRESSING,
-        "refret-full": _DRESSING,
-        "nut-slots-file": (_Wanted("nut_slot_lowering", positive=True),),
-        "rod-adjust": (_Wanted("action_at_normal_relief"),),
-        "detune-lighter": (
-            _Wanted("tension_saved", positive=True),
-            _Wanted(
-                "tension_saved",
-                says="tension_saved_by_a_tone",
-                same={"first_gauge_after": "first_gauge"},
-                fixed={"semitones_lower_after": 2.0},
-            ),
-        ),
+        "aim": _AIM,
+        "reset": _RESET,
+        "saddle": (_Wanted("saddle_for_action"),),
+        "dressing": (_Wanted("height_after_dressing"),),
+        "nut-slot": (_Wanted("nut_slot_lowering", positive=True),),
+        "rod": (_Wanted("action_at_normal_relief"),),
+        "lighter-strings": _LIGHTER,
     }
 )
 
@@ -117,7 +109,7 @@ class Arithmetic:
         """Return the figures that go with a remedy, and what all of them rest on."""
         known = dict(self._known)
         figures, workings = [], []
-        for wanted in BESIDE.get(remedy, ()):
+        for wanted in self._wanted(remedy):
             own = {name: known[of] for name, of in wanted.same.items() if of in known}
             own |= {name: (value, 0.0) for name, value in wanted.fixed.items()}
             worked = _worked(wanted.figure, known | own)
@@ -128,6 +120,17 @@ class Arithmetic:
             figures.append(self._figure(worked, wanted.says or wanted.figure))
         return tuple(figures), self._rests_on(workings) if figures else ""
 
+    def _wanted(self, remedy: str) -> Iterator[_Wanted]:
+        """Yield what the checklist wants worked out beside a remedy."""
+        for sum_ in self.examined.checklist.arithmetic.values():
+            if remedy in sum_.remedies:
+                yield from SUMS[sum_.id]
+
+    def _check(self, argument: str) -> str:
+        """Return the check that is read for an argument; empty if the checklist has none."""
+        length = self.examined.checklist.geometry.get(LENGTHS[argument])
+        return length.check if length else ""
+
     @cached_property
     def _read(self) -> dict[str, tuple[float, float]]:
         """Return what was read on the visit, in its preferred setup, and no gate silences."""
@@ -136,8 +139,8 @@ class Arithmetic:
         gated = {one.reading for one in heard.silent if one.kind == "gate"}
         means = measured(examined.checklist, visit)
         found = {}
-        for name, check in CHECKS.items():
-            if check in heard.gated:
+        for name in LENGTHS:
+            if (check := self._check(name)) in heard.gated:
                 continue
             usable = (mean for mean in means.get(check, ()) if not gated & set(mean.readings))
             if mean := next(usable, None):
@@ -152,7 +155,7 @@ class Arithmetic:
         if instrument.scale_length is not None:
             known["scale_length"] = (instrument.scale_length, 0.0)
         for name, quantity in WANTED.items():
-            check = checklist.checks.get(CHECKS[quantity])
+            check = checklist.checks.get(self._check(quantity))
             if check is None or check.measure is None:
                 continue
             low, high = ruler(check, check.measure, instrument.traits, checklist).normal
@@ -200,7 +203,7 @@ class Arithmetic:
     def _called(self, argument: str) -> str:
         """Return what an argument is called: its check's title, or what stands for its name."""
         if argument in self._read:
-            return clause(self.examined.checklist.checks[CHECKS[argument]].title)
+            return clause(self.examined.checklist.checks[self._check(argument)].title)
         return USUAL_SIZES.get(argument, argument.replace("_", " "))
 
 

@@ -23,15 +23,17 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
     from tailblock.inspection.record import Visit
+    from tailblock.knowledge.entries import LengthName
     from tailblock.measures.climate_verdict import ClimateVerdict
     from tailblock.report.examined import Examined
 
-# Check -> rise for each % of moisture and its standard uncertainty [mm], see `season_change`.
-RISES: Mapping[str, tuple[float, float]] = MappingProxyType(
+# Length of the checklist's `geometry` -> rise for each % of moisture and its standard uncertainty
+# [mm], see `season_change`.
+RISES: Mapping[LengthName, tuple[float, float]] = MappingProxyType(
     {
-        "action-12-bass": ASSUMED["rise_per_moisture"],
-        "action-12-treble": ASSUMED["rise_per_moisture"],
-        "belly-across": (0.28, 0.10),
+        "action-bass": ASSUMED["rise_per_moisture"],
+        "action-treble": ASSUMED["rise_per_moisture"],
+        "belly": (0.28, 0.10),
         "projection": (-0.25, 0.12),
     }
 )
@@ -72,7 +74,9 @@ def _changes(
 ) -> Iterator[ClimateChange]:
     """Yield the checks that were read on both visits in one setup."""
     means = [measured(examined.checklist, visit) for visit in visits]
-    for check, rise in RISES.items():
+    geometry = examined.checklist.geometry
+    for length, rise in RISES.items():
+        check = geometry[length].check if length in geometry else ""
         old, new = (next(iter(found.get(check, ())), None) for found in means)
         if old is None or new is None or old.setup != new.setup:
             continue

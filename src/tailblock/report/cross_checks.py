@@ -44,7 +44,7 @@ def cross_checks(examined: Examined) -> CrossChecks | None:
         )
         for one in crossed.compared
     }
-    usual = [checks[check].title for check in crossed.taken_as_usual]
+    usual = [_title(examined, length) for length in crossed.taken_as_usual]
     return CrossChecks(
         kind=crossed.why or "agree",
         said=tuple(_said(crossed, rows)),
@@ -56,6 +56,12 @@ def cross_checks(examined: Examined) -> CrossChecks | None:
         degrees=crossed.degrees,
         chance=crossed.chance,
     )
+
+
+def _title(examined: Examined, length: str) -> str:
+    """Return what a length is called: its check's title, or its name where there is no check."""
+    read_by = examined.checklist.geometry.get(length)
+    return examined.checklist.checks[read_by.check].title if read_by else length.replace("-", " ")
 
 
 def _row(

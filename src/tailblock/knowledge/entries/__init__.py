@@ -8,6 +8,7 @@ of causes, coverage) is the work of `lint`. Quantities stay text here (`2 mm`);
 
 from __future__ import annotations
 
+from tailblock.knowledge.entries.bench import Length, LengthName, Sum, SumName
 from tailblock.knowledge.entries.checks import (
     Check,
     DerivedInput,
@@ -95,6 +96,8 @@ __all__ = [
     "Hours",
     "Id",
     "Leave",
+    "Length",
+    "LengthName",
     "LevelDown",
     "LevelUp",
     "Limits",
@@ -116,6 +119,8 @@ __all__ = [
     "Span",
     "Stage",
     "Strict",
+    "Sum",
+    "SumName",
     "Symptom",
     "Tension",
     "Text",

@@ -9,6 +9,7 @@ from typing import Annotated
 
 from pydantic import BeforeValidator, ConfigDict, Field
 
+from tailblock.knowledge.entries.bench import Length, Sum
 from tailblock.knowledge.entries.checks import Check, Family
 from tailblock.knowledge.entries.fields import (
     UNKNOWN,
@@ -160,6 +161,8 @@ class Sections(Strict):
     remedies: tuple[Remedy, ...] = ()
     cautions: tuple[Caution, ...] = ()
     sources: tuple[Source, ...] = ()
+    geometry: tuple[Length, ...] = ()
+    arithmetic: tuple[Sum, ...] = ()
     override: tuple[Override, ...] = ()
     withdraw: tuple[Id, ...] = ()
 

@@ -19,6 +19,7 @@ from tailblock.knowledge.lint import (
     derived,
     families,
     few_checks,
+    geometry,
     hidden_width,
     idle_checks,
     levels,
@@ -58,6 +59,7 @@ SOUND: Mapping[str, Rule] = MappingProxyType(
         "limits": limits.find,
         "derived": derived.find,
         "families": families.find,
+        "geometry": geometry.find,
     }
 )
 RULES: Mapping[str, Rule] = MappingProxyType(

@@ -73,6 +73,10 @@ def links(checklist: Checklist) -> Iterator[Link]:
         yield from _of_remedy(Spot("remedy", remedy.id), remedy)
     for stage in checklist.stages.values():
         yield from _each(Spot("stage", stage.id), "opening", stage.opening, "check")
+    for length in checklist.geometry.values():
+        yield Link(Spot("length", length.id, ("check",)), length.check, ("check",))
+    for sum_ in checklist.arithmetic.values():
+        yield from _each(Spot("sum", sum_.id), "remedies", sum_.remedies, "remedy")
     for kind, entries in _with_sources(checklist).items():
         for entry, sources in entries.items():
             yield from _each(Spot(kind, entry), "sources", sources, "source")
