@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from tailblock.measures.figures import FIGURES
+from tailblock.measures.figures import FIGURES, Figure, example
 
 if TYPE_CHECKING:
     from cli.conftest import Run
@@ -19,7 +19,10 @@ def test_a_figure_shows_formula_values_and_result(run: Run) -> None:
     assert ran.out.splitlines() == [
         "fret_position: the distance from the nut to a fret",
         "  source: equal temperament",
-        "  scale_length = 648.0 mm (25 33/64 in), taken as exact",
+        (
+            "  scale_length = 648.0 mm (25 33/64 in), taken as exact (a spread stands behind ±, as "
+            "in 2.3 ± 0.1 mm or 2.3+-0.1mm)"
+        ),
         "  fret = 12, assumed",
         "  fret position = scale length × (1 - 2^(-fret / 12))",
         "    = 648 × (1 - 2^(-12 / 12))",
@@ -93,6 +96,48 @@ def test_a_spread_of_temperature_is_a_difference(run: Run) -> None:
     assert "temperature = 21.1 °C (70 °F) ± 1.0 °C (1.8 °F)" in run("figure", *words).out
 
 
+@pytest.mark.parametrize(
+    ("given", "value", "u", "taken"),
+    [
+        ("2.3 mm ± 0.1 mm", 2.3, 0.1, ""),
+        ("2.3±0.1 mm", 2.3, 0.1, ""),
+        ("2.3 mm+-.1", 2.3, 0.1, ""),
+        ("0.1 in ± 0.01", 2.54, 0.254, ""),
+        (".012±.001 in", 0.3048, 0.0254, ""),  # the unit behind makes the value plain
+        ("2.3±0.1", 2.3, 0.1, "mm"),
+        ("5/64 ± 0.01", 1.984375, 0.254, "inches"),
+        (".5", 0.5, 0.0, "mm"),
+    ],
+)
+def test_a_value_and_its_spread_share_the_unit_that_is_written(
+    given: str, value: float, u: float, taken: str, run: Run
+) -> None:
+    words = ["aim_lost", f"projection={given}"]
+    projection, _ = run("figure", *words, "--json").data["arguments"]
+    assert (projection["value"], projection["u"]) == pytest.approx((value, u))
+    assert projection["unit_taken"] == taken
+    assert (f", no unit given: taken for {taken}" in run("figure", *words).out) == bool(taken)
+
+
+def test_a_name_alone_tells_what_the_figure_takes(run: Run) -> None:
+    ran = run("figure", "heel_cut")
+    assert ran.code == 0
+    assert "  rise: a length\n" in ran.out
+    assert "  join: a count, or else 14\n" in ran.out
+    assert "  compensation: a length, or else 2.00 mm (5/64 in) ± 1.00 mm (2.5/64 in)\n" in ran.out
+    data = run("figure", "heel_cut", "--json").data
+    assert data["required"] == ["rise", "heel_height", "scale_length"]
+    assert data["takes"]["join"] == "count"
+
+
+@pytest.mark.parametrize("figure", FIGURES.values(), ids=lambda figure: figure.name)
+def test_what_a_figure_says_to_write_can_be_read(figure: Figure, run: Run) -> None:
+    """A refusal may come of the sizes, which belong to no one instrument, never of the form."""
+    words = [example(figure, name).replace("'", "") for name in figure.arguments]
+    ran = run("figure", figure.name, *words)
+    assert ran.code == 0 or "the formula holds" in ran.err or "no result" in ran.err
+
+
 def test_without_a_name_all_figures_are_listed(run: Run) -> None:
     listed = run("figure").out
     assert all(name in listed for name in FIGURES)
@@ -120,13 +165,34 @@ def test_a_region_or_a_word_narrows_the_list(word: str, names: list[str], run: R
     [
         (["flux"], "'flux' is not a figure; `tailblock figure` lists all 111"),
         (["heel", "rise=2 mm"], "'heel' is not a figure; nearest: heel_cut"),
+        (["wood", "rise=2 mm"], "'wood' is not a figure; it is a region: `tailblock figure wood`"),
         (
-            ["fret_position"],
-            "it takes scale_length, fret; give scale_length='0.3 mm'",
+            ["fret_position", "fret=12"],
+            "it takes scale_length, fret; write it like scale_length='648 mm'",
         ),
-        (["fret_position", "scale=1 mm"], "fret_position does not know scale; it takes"),
-        (["fret_position", "scale_length"], "value scale_length: this is no pair"),
-        (["fret_position", "scale_length="], "value scale_length=: this is no pair"),
+        (
+            ["fret_position", "scale_lenght=648"],
+            "lacks scale_length and does not know scale_lenght (did you mean scale_length?); it",
+        ),
+        (
+            ["fret_position", "scale_length"],
+            "scale_length: this is no pair (write it like scale_length='648 mm')",
+        ),
+        (["fret_position", "scale_length="], "scale_length=: this is no pair"),
+        (["fret_position", "=648"], "=648: this is no pair"),
+        (  # inches without their unit
+            ["fret_position", "scale_length=25.5"],
+            "scale_length is 25.50 mm (1 0.5/64 in); the formula holds from 200.0 mm",
+        ),
+        (["fret_position", "scale_length=.5"], "scale_length is 0.50 mm"),
+        (["fret_position", "scale_length=.012"], "'.012' has no unit: in inches it is 0.30 mm"),
+        (["fret_position", "scale_length=1/3"], "'1/3' has no unit; a length is wanted"),
+        (["fret_position", "scale_length=1,234 mm"], "decimal point or for thousands"),
+        (["fret_position", "scale_length=648 zz"], "'zz' is not a unit; a length is wanted"),
+        (
+            ["string_tension", "scale_length=648", "frequency=0", "mass_per_length=5"],
+            "frequency is 0 Hz; the formula holds from 1 Hz on",
+        ),
         (
             ["fret_position", "scale_length=5 kg"],
             "fret_position scale_length: '5 kg' is a mass; a length is wanted",
@@ -147,7 +213,12 @@ def test_a_region_or_a_word_narrows_the_list(word: str, names: list[str], run: R
             ["fret_position", "scale_length=5 mm", "scale_length=6 mm"],
             "scale_length is given twice",
         ),
-        (["relief_change", "pitch=1±x", "slack=0"], "'x' is not a length"),
+        (["relief_change", "pitch=1±x", "slack=0"], "'1±x': 'x' is not a length"),
+        (["relief_change", "pitch=1 +-", "slack=0"], "'1 +-': a value stands on both sides of ±"),
+        (["relief_change", "pitch=±1", "slack=0"], "'±1': a value stands on both sides of ±"),
+        (["relief_change", "pitch=1±-0.1", "slack=0"], "'1±-0.1': a spread is not below zero"),
+        (["relief_change", "pitch=1±0.1±0.2", "slack=0"], "'0.1±0.2' is not a length"),
+        (["relief_change", "pitch=1 mm±10%", "slack=0"], "'10%' is a percentage; a length"),
     ],
 )
 def test_bad_input_is_one_line(words: list[str], said: str, run: Run) -> None:

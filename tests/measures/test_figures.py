@@ -18,6 +18,7 @@ from tailblock.measures.figures import (
     WrongArguments,
     evaluate,
 )
+from tailblock.measures.limits import OutOfRange
 
 # An ordinary value for each argument, to run every row once.
 ORDINARY = {
@@ -47,6 +48,8 @@ ORDINARY = {
     "dome_change": 0.4, "growth": 0.05, "before": 2.0, "after": 2.4, "humidity_before": 45.0,
     "humidity_after": 55.0,
 }  # fmt: skip
+
+AT_FRET_1 = -648 * 2 ** (-1 / 12)  # a compensation that sets the saddle on fret 1
 
 figures = pytest.mark.parametrize("figure", FIGURES.values(), ids=lambda figure: figure.name)
 
@@ -117,7 +120,12 @@ def test_a_figure_given_everything_assumes_nothing() -> None:
 
 def test_what_divides_by_zero_is_an_error_of_ours() -> None:
     with pytest.raises(NoAnswer, match=r"^share_at_fret_12: these values have no result"):
-        evaluate("share_at_fret_12", {"scale_length": 0.0, "compensation": 0.0}, {})
+        evaluate("share_at_fret_12", {"scale_length": 648.0, "compensation": AT_FRET_1}, {})
+
+
+def test_a_size_that_no_instrument_has_is_a_slip() -> None:
+    with pytest.raises(OutOfRange, match=r"scale length is 25\.5; the formula holds from 200 to"):
+        evaluate("fret_position", {"scale_length": 25.5}, {})
 
 
 def test_an_unknown_figure_names_those_there_are() -> None:
@@ -141,6 +149,6 @@ def test_wrong_arguments_name_the_right_ones() -> None:
         evaluate("tilt_change", {"pitch": 1.0, "tilt": 2.0}, {"slop": 0.1})
     assert str(caught.value) == (
         "tilt_change lacks slack and does not know slop, tilt; it takes pitch, slack; "
-        "give slack='2.5 deg'"
+        "write it like slack='2.5 deg'"
     )
     assert isinstance(caught.value, TailblockError)

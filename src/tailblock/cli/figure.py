@@ -1,12 +1,14 @@
 """`figure`: one formula of the bench by name, worked out with the values that a person gives.
 
-In: a name and values as NAME=VALUE, with their spread if known; or a region or a word, or nothing.
-Out: arguments, steps, result and what makes its uncertainty; or the list of figures.
+In: a name and values as NAME=VALUE, with their spread if known; or a name alone, a region, a word,
+or nothing. Out: arguments, steps, result and what makes its uncertainty; or what the figure takes;
+or the list of figures.
 """
 
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
@@ -23,6 +25,18 @@ if TYPE_CHECKING:
 
 _SPREAD = re.compile(r"\s*(?:±|\+/?-)\s*")  # `-1.8 mm ± 0.3 mm`, `-1.8+-0.3`
 _LEAST_SHARE = 0.01  # of the variance; less is not worth naming
+
+
+_HOW_EXACT = " (a spread stands behind ±, as in 2.3 ± 0.1 mm or 2.3+-0.1mm)"  # said once
+
+
+@dataclass(frozen=True, slots=True)
+class _Value:
+    """What was given for an argument, in base units; `taken` the unit, if none was written."""
+
+    value: float
+    u: float
+    taken: str
 
 
 class BadValue(TailblockError):
@@ -70,16 +84,23 @@ def figure(
         else:
             _print_list(screen, found)
         return
+    if not values and FIGURES[name].required:
+        if as_json:
+            print_data(_described(FIGURES[name]))
+        else:
+            _print_described(screen, FIGURES[name])
+        return
     given = _given(FIGURES[name], values)
     working = work_out(
         name,
-        {argument: value for argument, (value, _) in given.items()},
-        {argument: spread for argument, (_, spread) in given.items() if spread},
+        {argument: one.value for argument, one in given.items()},
+        {argument: one.u for argument, one in given.items() if one.u},
     )
+    taken = {argument: one.taken for argument, one in given.items()}
     if as_json:
-        print_data(_data(working))
+        print_data(_data(working, taken))
     else:
-        _print_working(screen, working)
+        _print_working(screen, working, taken)
 
 
 def _fitting(word: str) -> dict[str, list[Figure]]:
@@ -104,12 +125,41 @@ def _print_list(screen: Screen, found: Mapping[str, list[Figure]]) -> None:
     screen.say("`tailblock figure NAME` says what a figure takes.", "quiet")
 
 
-def _print_working(screen: Screen, working: Working) -> None:
-    row = working.figure
+def _print_described(screen: Screen, row: Figure) -> None:
+    """Print what a figure takes, and what it assumes of what may be left out."""
+    from tailblock.measures.definitions import EXAMPLES
+    from tailblock.measures.figures import example
+
+    _print_head(screen, row)
+    screen.say(row.formula, indent=2)
+    for name, dimension in row.arguments.items():
+        left_out = f", or else {_value(*_usual(row, name))}" if name in row.assumed else ""
+        screen.say(f"{name}: {EXAMPLES[dimension][0]}{left_out}", indent=2)
+    words = " ".join(example(row, name) for name in row.required)
+    screen.say(f"Give them like this: tailblock figure {row.name} {words}", "quiet")
+
+
+def _usual(row: Figure, name: str) -> tuple[float, str, float]:
+    value, u = row.assumed[name]
+    return value, row.arguments[name], u
+
+
+def _print_head(screen: Screen, row: Figure) -> None:
     screen.say(f"{row.name}: {row.about}", "title")
     screen.say(f"source: {row.source}", "quiet", indent=2)
+
+
+def _print_working(screen: Screen, working: Working, taken: Mapping[str, str]) -> None:
+    row, how = working.figure, _HOW_EXACT
+    _print_head(screen, row)
     for one in working.given:
-        mark = ", assumed" if one.assumed else "" if one.u else ", taken as exact"
+        mark = ", assumed" if one.assumed else ""
+        if taken.get(one.name):
+            mark += f", no unit given: taken for {taken[one.name]}"
+        if not (one.assumed or one.u):
+            mark += ", taken as exact"
+            if one.dimension != "count":
+                mark, how = mark + how, ""
         screen.say(f"{one.name} = {_value(one.value, one.dimension, one.u)}{mark}", indent=2)
     for step in working.steps:
         screen.say(f"{step.symbol.replace('_', ' ')} = {step.formula}", indent=2)
@@ -129,25 +179,52 @@ def _parts(working: Working) -> Iterator[str]:
             yield f"{one.name} ({100 * one.share:.0f} %)"
 
 
-def _given(row: Figure, values: list[str] | None) -> dict[str, tuple[float, float]]:
-    """Return value and standard uncertainty of each argument, in base units."""
+def _given(row: Figure, values: list[str] | None) -> dict[str, _Value]:
+    """Return what was given for each argument."""
     from tailblock.cli.options import pairs
-    from tailblock.measures import UnitError, parse
-    from tailblock.measures.figures import WrongArguments
+    from tailblock.measures import UnitError
+    from tailblock.measures.figures import WrongArguments, example
 
+    texts = pairs("", values, example(row, next(iter(row.arguments))))
+    missing, unknown = set(row.required) - texts.keys(), texts.keys() - row.arguments.keys()
+    if missing or unknown:
+        raise WrongArguments(row, missing, unknown)
     found = {}
-    for arg, text in pairs("value", values, "relief=0.3mm").items():
-        if arg not in row.arguments:
-            raise WrongArguments(row, set(), {arg})
-        dimension = row.arguments[arg]
-        value, *spread = _SPREAD.split(text, maxsplit=1)
-        unit = _base_unit(dimension)
+    for argument, text in texts.items():
         try:
-            u = parse(spread[0], dimension, unit, difference=True).quantity.value if spread else 0.0
-            found[arg] = (parse(value, dimension, unit).quantity.value, abs(u))
+            found[argument] = _read(row, argument, text)
         except UnitError as error:
-            raise BadValue(row.name, arg, str(error)) from error
+            raise BadValue(row.name, argument, str(error)) from error
     return found
+
+
+def _read(row: Figure, argument: str, text: str) -> _Value:
+    """Read a value and its spread; where one of them has no unit, it is in the other's."""
+    from tailblock.measures import UnitError, parse
+
+    dimension = row.arguments[argument]
+    given, *behind = _SPREAD.split(text, maxsplit=1)
+    unit, u = _base_unit(dimension), 0.0
+    if not behind:
+        value = parse(given, dimension, unit)
+        return _Value(value.quantity.value, u, _taken(value.unit, dimension, value.assumed))
+    if not (given.strip() and behind[0]):
+        raise BadValue(row.name, argument, f"{text!r}: a value stands on both sides of ±")
+    try:
+        spread = parse(behind[0], dimension, unit, difference=True)
+        value = parse(given, dimension, unit if spread.assumed else spread.unit)
+        u = parse(behind[0], dimension, value.unit, difference=True).quantity.value
+    except UnitError as error:
+        raise BadValue(row.name, argument, f"{text!r}: {error}") from error
+    if u < 0:
+        raise BadValue(row.name, argument, f"{text!r}: a spread is not below zero")
+    assumed = value.assumed and spread.assumed
+    return _Value(value.quantity.value, u, _taken(value.unit, dimension, assumed))
+
+
+def _taken(unit: str, dimension: str, assumed: bool) -> str:
+    """Return the unit that a bare number was taken for; a count needs none."""
+    return {"in": "inches", "C": "°C"}.get(unit, unit) if assumed and dimension != "count" else ""
 
 
 def _described(row: Figure) -> dict[str, Any]:
@@ -156,15 +233,16 @@ def _described(row: Figure) -> dict[str, Any]:
         "about": row.about,
         "formula": row.formula,
         "source": row.source,
+        "takes": dict(row.arguments),
         "required": list(row.required),
         "result": row.result,
     }
 
 
-def _data(working: Working) -> dict[str, Any]:
+def _data(working: Working, taken: Mapping[str, str]) -> dict[str, Any]:
     arguments = [
         {"name": one.name, "dimension": one.dimension, "value": one.value, "u": one.u,
-         "assumed": one.assumed, "share": one.share}
+         "assumed": one.assumed, "share": one.share, "unit_taken": taken.get(one.name, "")}
         for one in working.given
     ]  # fmt: skip
     steps = [

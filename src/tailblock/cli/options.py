@@ -44,7 +44,8 @@ class NotAPair(TailblockError):
 
     def __init__(self, option: str, given: str, example: str) -> None:
         self.option, self.given = option, given
-        super().__init__(f"{option} {given}: this is no pair (write it like {option} {example})")
+        said, like = (f"{option} {text}".strip() for text in (given, example))
+        super().__init__(f"{said}: this is no pair (write it like {like})")
 
 
 class GivenTwice(TailblockError):
@@ -52,7 +53,8 @@ class GivenTwice(TailblockError):
 
     def __init__(self, option: str, name: str) -> None:
         self.option, self.name = option, name
-        super().__init__(f"{option}: {name} is given twice (keep one of the two)")
+        place = f"{option}: " if option else ""
+        super().__init__(f"{place}{name} is given twice (keep one of the two)")
 
 
 class NoSuchName(TailblockError):
@@ -85,7 +87,7 @@ class NoSuchState(TailblockError):
 
 
 def pairs(option: str, given: Sequence[str] | None, example: str) -> dict[str, str]:
-    """Return what was given as NAME=VALUE.
+    """Return what was given as NAME=VALUE, behind an option or, without one, by itself.
 
     Raises
     ------

@@ -14,8 +14,9 @@ from typing import TYPE_CHECKING
 
 from tailblock.errors import TailblockError
 from tailblock.measures.definitions import EXAMPLES
-from tailblock.measures.limits import OutOfRange
+from tailblock.measures.limits import OutOfRange, within
 from tailblock.measures.rows import action, beams, body, bridge, frets, neck, strings, wood
+from tailblock.measures.rows.arguments import LIKE, LIMITS
 from tailblock.measures.rows.row import Figure
 from tailblock.measures.uncertainty import propagate
 
@@ -57,6 +58,8 @@ class UnknownFigure(TailblockError, ValueError):
         self.name = name
         near = get_close_matches(name, FIGURES)
         regions = f"`tailblock figure` lists all {len(FIGURES)}, and {', '.join(REGIONS)} a region"
+        if name in REGIONS:
+            near, regions = [], f"it is a region: `tailblock figure {name}` lists its figures"
         those = f"nearest: {', '.join(near)}" if near else regions
         super().__init__(f"{name!r} is not a figure; {those}")
 
@@ -66,17 +69,26 @@ class WrongArguments(TailblockError, ValueError):
 
     def __init__(self, figure: Figure, missing: set[str], unknown: set[str]) -> None:
         self.figure, self.missing, self.unknown = figure, missing, unknown
-        lacks = f"lacks {', '.join(sorted(missing))}" if missing else ""
-        odd = f"does not know {', '.join(sorted(unknown))}" if unknown else ""
-        said = " and ".join(filter(None, (lacks, odd)))
-        example = " ".join(f"{name}='{_example(figure, name)}'" for name in sorted(missing))
-        give = f"; give {example}" if example else ""
-        super().__init__(f"{figure.name} {said}; it takes {', '.join(figure.arguments)}{give}")
+        lacks = f"lacks {', '.join(name for name in figure.required if name in missing)}"
+        odd = f"does not know {', '.join(sorted(unknown))}{_meant(figure, unknown)}"
+        said = " and ".join((lacks,) * bool(missing) + (odd,) * bool(unknown))
+        super().__init__(
+            f"{figure.name} {said}; it takes {', '.join(figure.arguments)}; write it like "
+            f"{example(figure, min(missing, default=next(iter(figure.arguments))))}"
+        )
 
 
-def _example(figure: Figure, argument: str) -> str:
-    """Return what an argument looks like."""
-    return EXAMPLES[figure.arguments[argument]][1].split(" or ")[0]
+def _meant(figure: Figure, unknown: set[str]) -> str:
+    """Return what the unknown arguments may be misspelled from."""
+    near = (get_close_matches(name, figure.arguments, n=1) for name in sorted(unknown))
+    meant = ", ".join(name for names in near for name in names)
+    return f" (did you mean {meant}?)" if meant else ""
+
+
+def example(figure: Figure, argument: str) -> str:
+    """Return how an argument may be given."""
+    usual, *_ = EXAMPLES[figure.arguments[argument]][1].split(" or ")
+    return f"{argument}='{LIKE.get(argument, usual)}'"
 
 
 NOT_A_NUMBER = (ArithmeticError, ValueError, TypeError)  # the last of these by a complex root
@@ -135,6 +147,8 @@ def complete(
     Raises
     ------
     UnknownFigure, WrongArguments
+    OutOfRange
+        An argument has a size that no instrument has, or a size below zero.
     """
     if name not in FIGURES:
         raise UnknownFigure(name)
@@ -146,5 +160,7 @@ def complete(
         raise WrongArguments(figure, missing, unknown)
     taken = {arg: figure.assumed[arg] for arg in figure.assumed if arg not in values}
     full = {arg: value for arg, (value, _) in taken.items()} | dict(values)
+    for arg in LIMITS.keys() & full.keys():
+        within(arg, full[arg], *LIMITS[arg])
     spread = {arg: step for arg, (_, step) in taken.items()} | dict(u)
     return figure, full, spread

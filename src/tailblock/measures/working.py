@@ -119,7 +119,10 @@ def work_out(name: str, values: Mapping[str, float], u: Mapping[str, float]) -> 
     k = (324 - 36.37) / (648 + 2 - 36.37) = 0.4687
     saddle_for_action = 3.6 - (2.5 - 2) / 0.46874 = 2.5333
     """
-    figure, full, spread = complete(name, values, u)
+    try:
+        figure, full, spread = complete(name, values, u)
+    except OutOfRange as error:
+        raise NoAnswer(FIGURES[name], _out_of_range(FIGURES[name], error)) from error
     try:
         value = figure.function(**full)
         moved = changes(figure.function, full, spread)

@@ -2,12 +2,15 @@
 
 Out: `DIMENSIONS`, the dimension of each name that is not of its row's own dimension (mostly a
 length), and `ASSUMED`, value and standard uncertainty of those that may be left out, in base units.
-For the symbols between arguments and result `STEPS` is what `DIMENSIONS` is for arguments; a name
-that is no dimension is the unit itself.
+`LIMITS` are the bounds of those that mean the same size wherever they occur: what lies outside is a
+slip, mostly inches without their unit. `LIKE` is how those are written that no example of their
+dimension fits. For the symbols between arguments and result `STEPS` is what `DIMENSIONS` is for
+arguments; a name that is no dimension is the unit itself.
 """
 
 from __future__ import annotations
 
+from math import inf
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
@@ -68,6 +71,31 @@ ASSUMED: Mapping[str, tuple[float, float]] = MappingProxyType(
         "temperature_before": (21.0, 2.0),  # a heated room
         "temperature_after": (21.0, 2.0),
         "rise_per_moisture": (0.12, 0.06),  # of the action
+    }
+)
+
+LIMITS: Mapping[str, tuple[float, float]] = MappingProxyType(
+    {
+        "scale_length": (200.0, 1000.0),
+        "heel_height": (1.0, inf),
+        "size": (0.0, inf),
+        "bridge_height": (0.0, inf),
+        "frequency": (1.0, inf),
+        "mass_per_length": (0.0, inf),
+        "core_density": (1.0, inf),
+        "wrap_density": (1.0, inf),
+    }
+)
+
+LIKE: Mapping[str, str] = MappingProxyType(
+    {
+        "scale_length": "648 mm",
+        "heel_height": "85 mm",
+        "first_gauge": ".012 in",
+        "first_gauge_after": ".011 in",
+        "chord": "380 mm",
+        "fret": "12",
+        "join": "14",
     }
 )
 
