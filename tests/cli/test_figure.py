@@ -163,7 +163,7 @@ def test_a_region_or_a_word_narrows_the_list(word: str, names: list[str], run: R
 @pytest.mark.parametrize(
     ("words", "said"),
     [
-        (["flux"], "'flux' is not a figure; `tailblock figure` lists all 111"),
+        (["flux"], "'flux' is not a figure; `tailblock figure` lists all 113"),
         (["heel", "rise=2 mm"], "'heel' is not a figure; nearest: heel_cut"),
         (["wood", "rise=2 mm"], "'wood' is not a figure; it is a region: `tailblock figure wood`"),
         (

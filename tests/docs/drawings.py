@@ -89,7 +89,7 @@ def neck_angle() -> str:
     wedge, _ = evaluate("tongue_wedge", {"rise": rise, "tongue_length": 90.0, **sizes}, {})
     join, _ = evaluate("fret_position", {"fret": 14.0, **sizes}, {})
     sheet = Sheet(
-        1000, 640, "A lost neck angle: the straightedge at the bridge, and the wood to take"
+        1040, 610, "A lost neck angle: the straightedge at the bridge, and the wood to take"
     )
     _side_view(sheet, aim=aim, exposure=exposure, action=action, rise=rise, join=join)
     _heel(sheet, round(cut, 2))
@@ -108,7 +108,7 @@ def _side_view(
     sheet.text(
         30, 28, "1  Straightedge on the frets, heights ten times as large as lengths", size=17
     )
-    sheet.box(x_join, y_top, 1000 - x_join, 14)
+    sheet.box(x_join, y_top, 1010 - x_join, 14)
     sheet.text(x_join + 60, y_top + 34, "top", QUIET)
     sheet.box(left, level, x_join - left, 22)
     sheet.text(left + 14, level + 16, "fingerboard", QUIET, size=13)
@@ -146,6 +146,7 @@ def _heel(sheet: Sheet, cut: float) -> None:
     sheet.box(left, top, 130, tall)
     sheet.shape([(left + 130, top), (left + 130, top + tall), (left + 130 - wide, top + tall)], NOW)
     sheet.text(left + 8, top + 90, "heel", QUIET)
+    sheet.text(left + 140, top + 45, "body on this side", QUIET, size=13)
     sheet.text(left + 140, top + 5, "top of the joint: 0", NOW)
     half, _ = evaluate(
         "cheek_taper",
@@ -210,7 +211,7 @@ def string_change() -> str:
 def _bridge(sheet: Sheet, pull: float, height: float) -> None:
     """Draw the bridge from the side, six pixels a mm along and sixteen up."""
     along, up, left, top = 6.0, 16.0, 130.0, 330.0
-    sheet.text(30, 40, "1  Bridge from the side, heights too large", size=17)
+    sheet.text(30, 40, "1  Bridge from the side, too high by 8 to 3", size=17)
     sheet.box(30, top, 350, 16)
     sheet.text(40, top + 40, "top", QUIET)
     sheet.box(left, top - up * 9, along * 28, up * 9)

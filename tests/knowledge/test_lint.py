@@ -410,3 +410,37 @@ def test_lint_gathers_and_orders(tmp_path: Path) -> None:
     assert {p.rule for p in lint.lint(_every_form(tmp_path / "every-form", text), lint.SOUND)} == {
         "references"
     }
+
+
+BESIDE_BETTER = """
+checks:
+  - {{id: better, {rule}, shows: [{{fault: wrong, at_least: {{high: often}}}}]}}
+  - {{id: bare, {rule}, shows: [{{fault: wrong, at_least: {{high: often}}}}]}}
+  - {{id: other, {rule}, shows: [{{fault: wrong, at_least: {{high: seldom}}}}]}}
+  - {{id: made, {derived}, from: {{pitch: {{check: bare}}, slack: {{check: other}}}},
+     shows: [{{fault: wrong, at_least: {{high: often}}}}]}}
+families: [{{id: aim, checks: [{family}]}}]
+"""
+
+
+@pytest.mark.parametrize(
+    ("family", "said"),
+    [
+        ("better, bare", ["`better` speaks for its input `bare`, and both show wrong"]),
+        ("bare, better", []),  # where `made` has all it needs, `bare` speaks, or `made` for it
+        ("better, made, bare", []),
+    ],
+)
+def test_what_is_derived_does_not_speak_beside_the_better_of_its_inputs_family(
+    checklist: Read, family: str, said: list[str]
+) -> None:
+    entry = (
+        "part: bridge, title: T, ask: A, minutes: 1, sources: [bench], measure: {quantity: length, "
+        "unit: mm, possible: {}, gauge: {resolution: 1, repeatability: 1}, "
+        "levels: [{level: low, up_to: 1 mm}, {level: high}]}"
+    )
+    checks = BESIDE_BETTER.format(
+        rule=f"how: H, {entry}", derived=f"derived: belly_change, {entry}", family=family
+    )
+    text = HEAD + "faults:\n" + FAULT.format("wrong", "0.5", "fine", "", "") + checks
+    assert [problem.message for problem in RULES["families"](checklist(text))] == said

@@ -10,12 +10,15 @@ from hypothesis import strategies as st
 
 from tailblock.measures.arch import sagitta
 from tailblock.measures.bridge import (
+    bridge_height_from_aim,
+    bridge_height_from_strings,
     bridge_moment,
     bridge_tilt,
     crown_shift,
     string_height,
     tilt_change,
 )
+from tailblock.measures.geometry import aim_mismatch
 from tailblock.measures.limits import OutOfRange
 
 
@@ -71,6 +74,17 @@ def test_moment(tension: float, height: float, moment: float) -> None:
 def test_shaving_a_bridge_and_leaving_the_saddle_eases_nothing() -> None:
     """What comes off the bridge is added to the exposure: height and moment stay."""
     assert string_height(9.0, 1.6) == pytest.approx(string_height(7.0, 3.6))
+
+
+@given(st.floats(5, 12), st.floats(0, 6), st.floats(-4, 3), st.floats(0, 0.5))
+def test_the_height_of_a_bridge_comes_back_from_what_stands_on_it(
+    bridge: float, exposure: float, projection: float, drop: float
+) -> None:
+    strings = string_height(bridge, exposure)
+    assert bridge_height_from_strings(strings, exposure) == pytest.approx(bridge)
+    over_top = bridge + projection + drop
+    assert aim_mismatch(over_top, bridge, projection, wing_drop=drop) == pytest.approx(0, abs=1e-9)
+    assert bridge_height_from_aim(over_top, projection, drop) == pytest.approx(bridge)
 
 
 def test_no_tension_pushes() -> None:

@@ -46,7 +46,7 @@ ORDINARY = {
     "saddle_height": 3.6, "nut_height": 2.0, "slot_floor": 1.3, "string_diameter": 1.0,
     "board_width": 52.0, "shrinkage": 5.0, "moisture_final": 6.0, "time_held": 100.0,
     "dome_change": 0.4, "growth": 0.05, "before": 2.0, "after": 2.4, "humidity_before": 45.0,
-    "humidity_after": 55.0,
+    "humidity_after": 55.0, "aim_over_top": 9.8,
 }  # fmt: skip
 
 AT_FRET_1 = -648 * 2 ** (-1 / 12)  # a compensation that sets the saddle on fret 1
@@ -130,7 +130,7 @@ def test_a_size_that_no_instrument_has_is_a_slip() -> None:
 
 def test_an_unknown_figure_names_those_there_are() -> None:
     with pytest.raises(
-        UnknownFigure, match=r"'nonsense' is not a figure; `tailblock figure` lists all 111"
+        UnknownFigure, match=r"'nonsense' is not a figure; `tailblock figure` lists all 113"
     ):
         evaluate("nonsense", {}, {})
 

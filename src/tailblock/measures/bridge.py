@@ -108,6 +108,49 @@ def string_height(bridge_height: float, exposure: float) -> float:
     return bridge_height + exposure
 
 
+def bridge_height_from_strings(string_height: float, exposure: float) -> float:
+    """Return the height of the bridge over the top of the body, from strings and saddle [mm].
+
+    `T = H - E`: what no saddle makes up for once a bridge was planed down.
+
+    Parameters
+    ----------
+    string_height
+        Strings over the top of the body at the saddle [mm].
+    exposure
+        Saddle crown over the bridge top [mm].
+
+    Source: geometry.
+
+    >>> round(bridge_height_from_strings(12.5, 3.5), 6)  # worked here
+    9.0
+    """
+    return string_height - exposure
+
+
+def bridge_height_from_aim(aim_over_top: float, projection: float, wing_drop: float) -> float:
+    """Return the height of the bridge over the top of the body, from two readings of the aim [mm].
+
+    `T = p - d - w`: both are read with one straightedge on the frets, so a bowed or a low neck
+    moves them alike. A domed top falls away from the middle to the wings, where p is read.
+
+    Parameters
+    ----------
+    aim_over_top
+        Straightedge over the top of the body, beside the bridge [mm].
+    projection
+        Straightedge over (+) or under (-) the top of the bridge [mm].
+    wing_drop
+        How much lower the top lies beside the wings than under the middle [mm].
+
+    Source: geometry.
+
+    >>> round(bridge_height_from_aim(9.8, 0.5, 0.3), 6)  # worked here
+    9.0
+    """
+    return aim_over_top - projection - wing_drop
+
+
 def bridge_moment(tension: float, string_height: float) -> float:
     """Return the moment with which the strings turn the bridge toward the neck [N mm].
 

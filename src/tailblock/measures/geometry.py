@@ -163,7 +163,7 @@ _RELIEF_SIDES = ("relief_bass", "relief_treble")
 _CONSTANTS = {
     "opening_rise": Known(0.06, 0.04),
     "saddle_crown": Known(0.0, 0.1),
-    "wing_drop": Known(0.3, 0.2),  # by the sagitta: 0 made flat, 0.4 at a radius of 7.5 m
+    "wing_drop": Known(*ASSUMED["wing_drop"]),
     "action_fan": Known(0.6, 0.2),
     "relief_fan": Known(0.03, 0.05),
     "bow_shape": Known(0.0, 0.03),  # a share of 0.26 to 0.41 of an ordinary relief

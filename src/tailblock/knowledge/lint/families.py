@@ -1,7 +1,8 @@
 """A check stands in one family, and one geometry speaks once.
 
 Two derived checks that share an input and show the same fault or symptom say the same thing twice,
-unless they are in one family, of which one member speaks.
+unless they are in one family, of which one member speaks. So does a derived check beside a better
+member of its input's family, which speaks where the input has fallen silent.
 
 Passes:
 
@@ -72,6 +73,28 @@ def find(checklist: Checklist) -> Iterator[Problem]:
             message = f"it shares an input with `{one.id}`, and both show {', '.join(sorted(same))}"
             spot = Spot("check", other.id, ("from",))
             yield found(checklist, _RULE, spot, message, "put both in one family")
+    for made in derived:
+        yield from _beside_better(checklist, made)
+
+
+def _beside_better(checklist: Checklist, check: Check) -> Iterator[Problem]:
+    """Yield an error for each better member of an input's family that shows the same."""
+    inputs = {given.check for given in check.from_.values()}
+    shown = {link.target for link in check.shows}
+    for family in checklist.families.values():
+        at = next((i for i, name in enumerate(family.checks) if name in inputs), 0)
+        if check.id in family.checks:
+            continue
+        for better in family.checks[:at]:
+            other = checklist.checks.get(better)
+            same = shown & {link.target for link in other.shows} if other else set()
+            if same:
+                message = (
+                    f"`{better}` speaks for its input `{family.checks[at]}`, and both show "
+                    f"{', '.join(sorted(same))}"
+                )
+                mend = f"put it in the family `{family.id}`"
+                yield found(checklist, _RULE, Spot("check", check.id, ("from",)), message, mend)
 
 
 def _share_input(one: Check, other: Check) -> bool:

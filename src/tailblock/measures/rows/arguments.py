@@ -37,6 +37,7 @@ ASSUMED: Mapping[str, tuple[float, float]] = MappingProxyType(
         "settling_time": (48.0, 24.0),
         "wood_per_stroke": (0.02, 0.01),
         "loop_lift": (0.8, 0.2),  # about the thickness of the string
+        "wing_drop": (0.3, 0.2),  # by the sagitta: 0 made flat, 0.4 at a radius of 7.5 m
         "lever_limit": (1.5, 0.0),  # two thirds of the saddle in its slot
         "rise_per_percent": (0.02, 0.01),
         "reference_pitch": (440.0, 0.0),  # ISO 16:1975

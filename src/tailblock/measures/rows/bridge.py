@@ -32,6 +32,18 @@ ROWS = (
     row(bridge.crown_shift, "tilt string_height", "string_height * sin(tilt)", GEOMETRY),
     row(bridge.string_height, "bridge_height exposure", "bridge_height + exposure", GEOMETRY),
     row(
+        bridge.bridge_height_from_strings,
+        "string_height exposure",
+        "string_height - exposure",
+        GEOMETRY,
+    ),
+    row(
+        bridge.bridge_height_from_aim,
+        "aim_over_top projection wing_drop",
+        "aim_over_top - projection - wing_drop",
+        GEOMETRY,
+    ),
+    row(
         bridge.bridge_moment,
         "tension string_height",
         "tension * string_height",
