@@ -63,37 +63,63 @@ def spread(views: Views, changes: Sequence[Change]) -> Outcome:
     return Outcome(share, present)
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True)
+class _Shape:
+    """The bags that changes of some variables are worked out in, and where each enters."""
+
+    bags: frozenset[int]
+    at: tuple[tuple[int, int], ...]  # (bag, axis) of each variable
+
+
+@dataclass(frozen=True, slots=True)
 class _Region:
-    """The bags that a change is worked out in, the topmost of them, and where it enters."""
+    """The bags that a change is worked out in, the topmost of them, and what enters where."""
 
-    bags: set[int]
+    bags: frozenset[int]
     top: int
-    weights: dict[int, list[tuple[int, tuple[float, float]]]]  # bag -> (axis, pair)
-    tables: dict[int, list[tuple[Fit, FloatArray]]]
+    weights: Mapping[int, list[tuple[int, tuple[float, float]]]]  # bag -> (axis, pair)
+    tables: Mapping[int, list[tuple[Fit, FloatArray]]]
 
 
-def _region(views: Views, change: Change) -> _Region:
-    """Return a small connected region that holds everything a change touches."""
+class _Regions:
+    """Finds regions. Many changes touch the same variables: each set of them is looked at once."""
+
+    def __init__(self, views: Views) -> None:
+        self.views = views
+        self.shapes: dict[tuple[tuple[int, ...], tuple[int, ...]], _Shape] = {}
+
+    def of(self, change: Change) -> _Region:
+        """Return a small connected region that holds everything a change touches."""
+        key = tuple(change.weights), tuple(bag for bag, _, _ in change.tables)
+        shape = self.shapes.get(key)
+        if shape is None:
+            shape = self.shapes[key] = _shape(self.views, *key)
+        weights: dict[int, list[tuple[int, tuple[float, float]]]] = defaultdict(list)
+        for (bag, axis), pair in zip(shape.at, change.weights.values(), strict=True):
+            weights[bag].append((axis, pair))
+        tables: dict[int, list[tuple[Fit, FloatArray]]] = defaultdict(list)
+        for bag, lining, table in change.tables:
+            tables[bag].append((lining, table))
+        return _Region(shape.bags, max(shape.bags), weights, tables)
+
+
+def _shape(views: Views, variables: Sequence[int], fixed: Sequence[int]) -> _Shape:
+    """Return a small connected part of the tree that holds some variables and some bags."""
     forest = views.forest
-    fixed = [bag for bag, _, _ in change.tables]
-    start = fixed[0] if fixed else _richest(views, change.weights)
+    start = fixed[0] if fixed else _richest(views, variables)
     bags = {start}
     for bag in fixed[1:]:
         bags.update(_path(forest, start, bag))
-    weights: dict[int, list[tuple[int, tuple[float, float]]]] = defaultdict(list)
-    for variable, pair in change.weights.items():
+    entries = []
+    for variable in variables:
         holders = views.holders[variable]
         at = next((b for b in sorted(bags) if holders >> b & 1), -1)
         if at < 0:
             path = _path(forest, start, forest.home[variable][0])
             at = next(b for b in path if holders >> b & 1)
             bags.update(path[: path.index(at) + 1])
-        weights[at].append((forest.bags[at].variables.index(variable), pair))
-    tables: dict[int, list[tuple[Fit, FloatArray]]] = defaultdict(list)
-    for bag, lining, table in change.tables:
-        tables[bag].append((lining, table))
-    return _Region(bags, max(bags), weights, tables)
+        entries.append((at, forest.bags[at].variables.index(variable)))
+    return _Shape(frozenset(bags), tuple(entries))
 
 
 def _richest(views: Views, wanted: Iterable[int]) -> int:
@@ -125,7 +151,8 @@ class _Sweep:
     def __init__(self, views: Views, changes: Sequence[Change]) -> None:
         self.views = views
         self.forest = views.forest
-        self.regions = [_region(views, change) for change in changes]
+        regions = _Regions(views)
+        self.regions = [regions.of(change) for change in changes]
         self.inside: dict[int, list[int]] = defaultdict(list)
         self.place: dict[int, dict[int, int]] = defaultdict(dict)  # bag -> column -> its place
         for column, region in enumerate(self.regions):

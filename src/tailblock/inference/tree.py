@@ -1,6 +1,6 @@
 """Factor graph -> clique tree: which tables there are, and how messages fit into them.
 
-In: a `FactorGraph`. Out: a `Forest` of bags, which empty separators join into one tree. Variables
+In: a `FactorGraph`. Out: a `Forest` of bags, which an empty root joins into one tree. Variables
 are renamed by their place in the elimination order; every bag lists its variables in that order,
 those it sums out first (`residual`) and its separator last, so that a message is a sum over the
 leading axes and enters its parent by one reshape.
@@ -8,6 +8,7 @@ leading axes and enters its parent by one reshape.
 
 from __future__ import annotations
 
+from collections import defaultdict
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -50,7 +51,7 @@ class Bag:
     variables: tuple[int, ...]
     residual: int
     parent: int | None
-    lining: Fit  # of its separator in the parent's table; empty for a root
+    lining: Fit  # of its separator in the parent's table
     factors: tuple[tuple[Factor, Fit], ...]
 
     @property
@@ -61,7 +62,7 @@ class Bag:
 
 @dataclass(frozen=True, slots=True)
 class Forest:
-    """Bags, the last one the root; `constants` have an empty scope.
+    """Bags, the last one the root, which has no variables; `constants` have an empty scope.
 
     Children stand before their parents, and the bags of a subtree follow one another.
     """
@@ -85,6 +86,10 @@ class Forest:
             for bag in self.bags
         )
         return replace(self, bags=bags)
+
+
+# An empty separator in the root, which has no variables.
+_OPEN = Fit((1,), (1,), (0,))
 
 
 def fit(variables: Sequence[int], scope: Sequence[int]) -> Fit:
@@ -122,9 +127,10 @@ def grow(graph: FactorGraph, limit: int = CELL_LIMIT) -> Forest:
     members = [sorted(place[v] for v in bits(mask)) for mask in steps.beside]
     root_of, residuals = _merge(members)
     _absorb(members, root_of, residuals)
+    scopes = {top: [*summed, *members[summed[-1]]] for top, summed in residuals.items()}
     above = _parents(members, root_of, residuals)
+    _hang_low(above, scopes, {top: members[summed[-1]] for top, summed in residuals.items()})
     index = {top: b for b, top in enumerate(_subtree_by_subtree(above))}
-    scopes = {top: [*residuals[top], *members[residuals[top][-1]]] for top in index}
     assigned: dict[int, list[tuple[Factor, Fit]]] = {top: [] for top in index}
     constants = []
     for factor in graph.factors:
@@ -152,11 +158,12 @@ def grow(graph: FactorGraph, limit: int = CELL_LIMIT) -> Forest:
             Bag(
                 tuple(steps.order[step] for step in scopes[top]),
                 len(residuals[top]),
-                None if parent is None else index[parent],
-                Fit((), (), ()) if parent is None else fit(scopes[parent], separator),
+                len(index) if parent is None else index[parent],
+                _OPEN if parent is None else fit(scopes[parent], separator),
                 tuple(assigned[top]),
             )
         )
+    bags.append(Bag((), 0, None, _OPEN, ()))
     children: list[list[int]] = [[] for _ in bags]
     for b, bag in enumerate(bags):
         if bag.parent is not None:
@@ -210,14 +217,37 @@ def _absorb(
 def _parents(
     members: list[list[int]], leader: dict[int, int], residuals: dict[int, list[int]]
 ) -> dict[int, int | None]:
-    """Return the bag above each bag by its leader: the last one stands above all that are alone."""
-    whole = max(residuals, key=lambda top: residuals[top][-1])
+    """Return the bag above each bag by its leader, None where nothing joins it to others."""
     separators = {top: members[steps[-1]] for top, steps in residuals.items()}
-    above: dict[int, int | None] = {
-        top: leader[separator[0]] if separator else whole for top, separator in separators.items()
+    return {
+        top: leader[separator[0]] if separator else None for top, separator in separators.items()
     }
-    above[whole] = None
-    return above
+
+
+def _hang_low(
+    above: dict[int, int | None], scopes: dict[int, list[int]], separators: dict[int, list[int]]
+) -> None:
+    """Hang each bag on a smaller one that holds its separator as well, in place.
+
+    What passes between two bags costs as much as the larger of their tables.
+    """
+    below: dict[int | None, set[int]] = defaultdict(set)
+    holds = {top: sum(1 << step for step in scope) for top, scope in scopes.items()}
+    for top, parent in above.items():
+        below[parent].add(top)
+    for top, separator in separators.items():
+        wanted = sum(1 << step for step in separator)
+        parent = above[top]
+        if parent is None:
+            continue
+        below[parent].discard(top)
+        while smaller := [b for b in below[parent] if holds[b] & wanted == wanted]:
+            best = min(smaller, key=lambda b: (len(scopes[b]), b))
+            if len(scopes[best]) >= len(scopes[parent]):
+                break
+            parent = best
+        below[parent].add(top)
+        above[top] = parent
 
 
 def _subtree_by_subtree(above: dict[int, int | None]) -> list[int]:
