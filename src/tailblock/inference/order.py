@@ -9,6 +9,7 @@ order is claimed to be the best.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from heapq import heapify, heappop, heappush
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -56,24 +57,33 @@ def link(neighbours: list[int], scope: Iterable[int]) -> None:
 
 def eliminate(neighbours: list[int]) -> Elimination:
     """Return a min-fill elimination of the graph; the list is used up."""
-    left = (1 << len(neighbours)) - 1
-    cost = {variable: _cost(neighbours, variable) for variable in range(len(neighbours))}
+    cost = [_cost(neighbours, variable) for variable in range(len(neighbours))]
+    waiting = cost.copy()
+    heapify(waiting)
     order: list[int] = []
     beside: list[int] = []
-    while left:
-        best = min(cost, key=cost.__getitem__)
+    gone = (len(neighbours) + 1, 0, 0)
+    while waiting:
+        least = heappop(waiting)
+        best = least[2]
+        if least != cost[best]:  # it was worked out again since
+            continue
         around = neighbours[best]
         order.append(best)
         beside.append(around)
-        del cost[best]
-        left &= ~(1 << best)
+        cost[best] = gone
+        # Who is no neighbour has another cost only where two of its own were joined.
         stale = around
         for variable in bits(around):
             missing = around & ~neighbours[variable] & ~(1 << variable)
             neighbours[variable] = (neighbours[variable] | missing) & ~(1 << best)
-            stale |= neighbours[variable]
+            if missing:
+                stale |= neighbours[variable]
         for variable in bits(stale):
-            cost[variable] = _cost(neighbours, variable)
+            fresh = _cost(neighbours, variable)
+            if fresh != cost[variable]:
+                cost[variable] = fresh
+                heappush(waiting, fresh)
     return Elimination(tuple(order), tuple(beside))
 
 
@@ -81,8 +91,10 @@ def _cost(neighbours: list[int], variable: int) -> tuple[int, int, int]:
     """Return (edges that eliminating it adds, its number of neighbours, its index)."""
     around = left = neighbours[variable]
     degree = around.bit_count()
+    if degree < 2:
+        return 0, degree, variable
     joined = 0
-    while left:  # `bits`, written out: this runs some ten thousand times an elimination
+    while left:  # `bits`, written out: this runs some thousand times an elimination
         low = left & -left
         joined += (neighbours[low.bit_length() - 1] & around).bit_count()
         left ^= low
