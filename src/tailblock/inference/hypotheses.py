@@ -56,31 +56,42 @@ def columns_of(finding: Finding) -> Columns:
     return Columns(tuple(_level_key(finding, a, b) for a, b in levels), by_state=False)
 
 
+@dataclass(frozen=True, slots=True)
+class Effects:
+    """What columns did, and a last row for no change: the present state of things.
+
+    `weight`: columns + 1 shares. `joint`: (columns + 1) x nodes, P(node, column).
+    """
+
+    weight: FloatArray
+    joint: FloatArray
+
+    @classmethod
+    def of(cls, outcome: Outcome, now: FloatArray) -> Effects:
+        """Put the outcome of all columns and the present marginals side by side."""
+        joint = np.empty((len(outcome.share) + 1, len(now)))
+        np.multiply(outcome.present.T, outcome.share[:, None], out=joint[:-1])
+        joint[-1] = now
+        return cls(np.append(outcome.share, 1.0), joint)
+
+
 def read_back(
-    k: int,
-    finding: Finding,
-    columns: Columns,
-    outcome: Outcome,
-    now: FloatArray,
+    k: int, finding: Finding, columns: Columns, at: Sequence[int], effects: Effects
 ) -> Prediction:
     """Return what each outcome of finding `k` would do.
 
     Parameters
     ----------
-    outcome
-        The effects of the finding's columns, in their order.
-    now
-        The present marginals.
+    at
+        Where the finding's columns stand among the effects, in their order.
     """
-    share = outcome.share
-    joint = outcome.present * share
-    if columns.by_state:
-        chance, both = _from_states(finding, share, joint, now)
-    else:
-        chance, both = _from_levels(finding, share, joint, now)
-    chance = chance.clip(0.0, None)
+    outcomes = (_of_states if columns.by_state else _of_levels)(finding)
+    rows = [*at, -1]
+    chance = (outcomes @ effects.weight[rows]).clip(0.0, None)
     said = chance[:, None] > NOISE
-    posterior = np.where(said, both / np.where(said, chance[:, None], 1.0), now).clip(0.0, 1.0)
+    both = outcomes @ effects.joint[rows]
+    posterior = np.divide(both, chance[:, None], out=both, where=said)
+    posterior = np.where(said, posterior, effects.joint[-1]).clip(0.0, 1.0)
     chance.flags.writeable = posterior.flags.writeable = False
     return Prediction(k, chance, posterior)
 
@@ -97,36 +108,32 @@ def _level_key(finding: Finding, low: int, high: int) -> Key:
     return tuple((parent, 1.0, factor) for parent, factor in weight.items() if factor != 1.0)
 
 
-def _from_states(
-    finding: Finding, share: FloatArray, joint: FloatArray, now: FloatArray
-) -> tuple[FloatArray, FloatArray]:
-    table = outcome_table(finding, finding.parents).reshape(-1, finding.outcomes)
-    states = np.concatenate([[1.0 - share.sum()], share])
-    within = np.concatenate([(now - joint.sum(axis=1))[:, None], joint], axis=1)
-    return states @ table, (within @ table).T
+def _of_states(finding: Finding) -> FloatArray:
+    """Return outcomes x (columns + 1): what each column by state adds to each outcome.
+
+    What is in no other state is in that with no parent there.
+    """
+    table = outcome_table(finding, finding.parents).reshape(-1, finding.outcomes).T
+    return np.concatenate([table[:, 1:] - table[:, :1], table[:, :1]], axis=1)
 
 
-def _from_levels(
-    finding: Finding, share: FloatArray, joint: FloatArray, now: FloatArray
-) -> tuple[FloatArray, FloatArray]:
-    tops = (finding.low.top + 1, finding.high.top + 1)
-    leak = np.outer(finding.low.leak, finding.high.leak)
-    total = np.append(share, 1.0).reshape(tops) * leak
-    both = np.concatenate([joint, now[:, None]], axis=1).reshape(-1, *tops) * leak
-    total, both = _exactly(total), _exactly(both)
-    chance = np.zeros(finding.outcomes)
-    within = np.zeros((finding.outcomes, len(now)))
-    for a in range(tops[0]):
-        for b in range(tops[1]):
-            chance[b - a + finding.low.top] += total[a, b]
-            within[b - a + finding.low.top] += both[:, a, b]
-    return chance, within
+def _of_levels(finding: Finding) -> FloatArray:
+    """Return outcomes x (columns + 1): what each column by level adds to each outcome.
 
-
-def _exactly(at_most: FloatArray) -> FloatArray:
-    """Return what is at exactly each pair of levels (last two axes), from what is at most there."""
-    by_low = at_most.copy()
-    by_low[..., 1:, :] -= at_most[..., :-1, :]
-    exact = by_low.copy()
-    exact[..., 1:] -= by_low[..., :-1]
-    return exact
+    At exactly (a, b) is what is at most there, less what is at most (a - 1, b) or (a, b - 1); what
+    is at most (a - 1, b - 1) went twice. At most the highest levels is everything.
+    """
+    low, high = finding.low, finding.high
+    adds = np.zeros((finding.outcomes, low.top + 1, high.top + 1))
+    for a in range(low.top + 1):
+        for b in range(high.top + 1):
+            outcome = adds[b - a + low.top]
+            outcome[a, b] += 1.0
+            if a:
+                outcome[a - 1, b] -= 1.0
+            if b:
+                outcome[a, b - 1] -= 1.0
+            if a and b:
+                outcome[a - 1, b - 1] += 1.0
+    adds *= np.outer(low.leak, high.leak)
+    return adds.reshape(finding.outcomes, -1)

@@ -16,7 +16,7 @@ import numpy as np
 
 from tailblock.inference.beliefs import Beliefs, ImpossibleEvidence, Prediction
 from tailblock.inference.factors import build, scaled
-from tailblock.inference.hypotheses import columns_of, read_back
+from tailblock.inference.hypotheses import Effects, columns_of, read_back
 from tailblock.inference.outward import Change, spread
 from tailblock.inference.propagate import calibrate
 from tailblock.inference.tree import CELL_LIMIT, grow
@@ -121,14 +121,10 @@ class Reasoner:
         wanted = [columns_of(self.network.findings[k]) for k in findings]
         changes = {key: change for columns in wanted for key, change in columns.changes().items()}
         asked = {key: column for column, key in enumerate(changes)}
-        outcome = spread(self._views, list(changes.values()))
+        effects = Effects.of(spread(self._views, list(changes.values())), now)
         return tuple(
             read_back(
-                k,
-                self.network.findings[k],
-                columns,
-                outcome.at([asked[key] for key in columns.keys]),
-                now,
+                k, self.network.findings[k], columns, [asked[key] for key in columns.keys], effects
             )
             for k, columns in zip(findings, wanted, strict=True)
         )
