@@ -19,9 +19,11 @@ import numpy as np
 
 from tailblock.inference.beliefs import Prediction
 from tailblock.inference.factors import outcome_table
-from tailblock.inference.outward import Change
+from tailblock.inference.regions import Change
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from tailblock.inference.outward import Outcome
     from tailblock.network.arrays import Finding, FloatArray
 

@@ -17,8 +17,9 @@ import numpy as np
 from tailblock.inference.beliefs import Beliefs, ImpossibleEvidence, Prediction
 from tailblock.inference.factors import build, scaled
 from tailblock.inference.hypotheses import Effects, columns_of, read_back
-from tailblock.inference.outward import Change, spread
+from tailblock.inference.outward import spread
 from tailblock.inference.propagate import calibrate
+from tailblock.inference.regions import Change
 from tailblock.inference.tree import CELL_LIMIT, grow
 from tailblock.inference.views import Views
 from tailblock.network.arrays import Evidence
