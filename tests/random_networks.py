@@ -1,4 +1,8 @@
-"""Networks and evidence drawn by seed, of the shape of a checklist and of any size."""
+"""Networks and readings drawn by seed, of the shape of a checklist and of any size.
+
+In: a seed and sizes. Out: a `Network` of every form that the engine accepts; `Evidence` as one
+sampled instrument would give it.
+"""
 
 from __future__ import annotations
 

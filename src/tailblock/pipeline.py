@@ -1,4 +1,4 @@
-"""The whole job as two functions: open an inspection, examine it.
+"""The whole job as three functions: open an inspection, examine it, ask what would come back.
 
 In: a path; then a checklist and an inspection. Out: `Examined`, everything that is concluded from
 the readings of the last visit. Commands and reports call these and nothing deeper.
@@ -11,7 +11,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from tailblock.advice.candidates import candidates, findings_of
-from tailblock.advice.gain import gains
+from tailblock.advice.gain import NOTHING, gains
 from tailblock.advice.gauge import reported_by_check
 from tailblock.advice.grades import Seen, grade, watched_parts
 from tailblock.advice.held_back import Clearing, danger_of, may_string
@@ -22,14 +22,15 @@ from tailblock.advice.shows import at_the_top, looked_at, shown
 from tailblock.advice.situation import situation_of
 from tailblock.advice.verdict import verdict
 from tailblock.errors import TailblockError
-from tailblock.inference import ImpossibleEvidence, Reasoner
+from tailblock.inference import ImpossibleEvidence, Reasoner, TooWide
+from tailblock.inference.tree import CELL_LIMIT
 from tailblock.inspection import store
 from tailblock.inspection.likelihood import likelihood
 from tailblock.inspection.speaks import hear
 from tailblock.network import Evidence, VisitSkeleton, compile_network
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
     from pathlib import Path
 
     from tailblock.advice import (
@@ -45,6 +46,7 @@ if TYPE_CHECKING:
     from tailblock.advice.explanations import Explanations
     from tailblock.advice.surprise import Surprise, Whole
     from tailblock.inference import Beliefs
+    from tailblock.inference.gibbs import Sampler
     from tailblock.inspection.reconcile import CrossChecks
     from tailblock.inspection.record import Inspection
     from tailblock.inspection.speaks import Heard
@@ -78,7 +80,12 @@ class Examined:
     may_string: MayString
     settled_by: Mapping[str, Settling]
     looked_at: frozenset[str]
-    reasoner: Reasoner
+    reasoner: Reasoner | Sampler
+
+    @property
+    def exactly(self) -> Reasoner | None:
+        """Return the reasoner if it is exact: what only it can answer is None without it."""
+        return self.reasoner if isinstance(self.reasoner, Reasoner) else None
 
     @cached_property
     def reasons(self) -> Mapping[str, Reasons]:
@@ -89,41 +96,52 @@ class Examined:
         return reasons(self.checklist, self.compiled, self.beliefs, without, self.settled_by)
 
     @cached_property
-    def explanations(self) -> Explanations:
-        """Return which faults together explain the readings that are off normal."""
+    def explanations(self) -> Explanations | None:
+        """Return which faults together explain the readings off normal, if that is in reach."""
+        if self.exactly is None:
+            return None
         from tailblock.advice.abnormal import abnormal
         from tailblock.advice.explanations import explanations
 
         readings = abnormal(self.checklist, self.compiled, self.heard)
-        return explanations(self.compiled, readings, self.causes, self.reasons, self.reasoner)
+        return explanations(self.compiled, readings, self.causes, self.reasons, self.exactly)
 
     @cached_property
-    def surprises(self) -> tuple[Surprise, ...]:
-        """Return how surprising each reading is, given all others."""
+    def surprises(self) -> tuple[Surprise, ...] | None:
+        """Return how surprising each reading is, given all others, if that is in reach."""
+        if self.exactly is None:
+            return None
         from tailblock.advice.surprise import surprises
 
-        return surprises(self.compiled, self.reasoner, self.checklist.limits)
+        return surprises(self.compiled, self.exactly, self.checklist.limits)
 
     @cached_property
     def surprise(self) -> Whole | None:
         """Return how the readings stand among those of drawn instruments; for the report."""
+        if self.exactly is None:
+            return None
         from tailblock.advice.surprise import whole
 
-        asked = {self.compiled.findings[k].check for k in self.reasoner.evidence.soft}
+        asked = {self.compiled.findings[k].check for k in self.exactly.evidence.soft}
         traits = self.inspection.instrument.traits
         through_gauge = reported_by_check(self.checklist, traits, asked)
-        return whole(self.compiled, self.reasoner, through_gauge, self.checklist.limits)
+        return whole(self.compiled, self.exactly, through_gauge, self.checklist.limits)
 
     @cached_property
-    def steadiness(self) -> Steadiness:
-        """Return how far the ranking leans on the round words of the checklist."""
+    def steadiness(self) -> Steadiness | None:
+        """Return how far the ranking leans on the round words of the checklist.
+
+        None where exact beliefs are out of reach, and for many networks even more so.
+        """
+        if self.exactly is None:
+            return None
         import numpy as np
 
         from tailblock.advice.steadiness import MEMBERS, steadiness
         from tailblock.inference.batch import many_beliefs
         from tailblock.network.jitter import jittered
 
-        evidence = self.reasoner.evidence
+        evidence = self.exactly.evidence
         dice = np.random.default_rng(_SEED)
         networks = jittered(self.compiled.network, list(evidence.soft), dice, MEMBERS)
         renumbered = Evidence(dict(enumerate(evidence.soft.values())), evidence.hard)
@@ -164,25 +182,27 @@ def open_inspection(
     return find_checklist(inspection.checklist), inspection
 
 
-def examine(checklist: Checklist, inspection: Inspection) -> Examined:
+def examine(checklist: Checklist, inspection: Inspection, limit: int = CELL_LIMIT) -> Examined:
     """Return everything that the readings of an inspection say about its last visit.
+
+    Exactly where that takes at most `limit` table cells, which is known before anything runs; past
+    it by sampling: `beliefs` are then `approximate` and carry their error, and what is worked out
+    from them (gains, advice, grades) is as near as they are.
 
     Raises
     ------
     Contradiction
-        The readings and confirmations have probability zero together.
-    TooWide
-        Exact inference is out of reach for this checklist and instrument.
+        The readings and confirmations have probability zero together (not found out by sampling).
     """
     instrument, visits = inspection.instrument, inspection.visits
-    heard = tuple(hear(checklist, instrument, visit) for visit in visits)
-    done = tuple(tuple(work.remedy for work in visit.work) for visit in visits)
-    skeleton = [
-        VisitSkeleton(visit.stage, visit.day, work)
-        for visit, work in zip(visits, done, strict=True)
-    ]
-    compiled = compile_network(checklist, instrument.traits, skeleton)
-    reasoner = Reasoner(compiled.network, _evidence(checklist, inspection, compiled, heard))
+    compiled, heard, evidence = _understood(checklist, inspection)
+    reasoner: Reasoner | Sampler
+    try:
+        reasoner = Reasoner(compiled.network, evidence, limit)
+    except TooWide:
+        from tailblock.inference.gibbs import Sampler
+
+        reasoner = Sampler(compiled.network, evidence)
     try:
         beliefs = reasoner.beliefs
     except ImpossibleEvidence as impossible:
@@ -206,7 +226,7 @@ def examine(checklist: Checklist, inspection: Inspection) -> Examined:
         looked,
         at_the_top(checklist, compiled, heard),
         situation.at_pitch,
-        watched_parts(checklist, [remedy for work in done for remedy in work]),
+        watched_parts(checklist, [work.remedy for visit in visits for work in visit.work]),
     )
     return Examined(
         checklist=checklist,
@@ -233,6 +253,92 @@ def examine(checklist: Checklist, inspection: Inspection) -> Examined:
         looked_at=looked,
         reasoner=reasoner,
     )
+
+
+@dataclass(frozen=True, slots=True)
+class ReturnRisk:
+    """How probable it is that a repaired fault comes back while its causes stay.
+
+    `chance` is exact and claims no date. `causes`: (fault, how much lower `chance` were if that
+    cause were gone for good), the largest first; causes that change nothing are left out.
+    """
+
+    fault: str
+    chance: float
+    causes: tuple[tuple[str, float], ...]
+
+
+class NoSuchRemedy(TailblockError):
+    """A plan names a remedy that the checklist has not."""
+
+    def __init__(self, remedy: str, checklist: Checklist) -> None:
+        from tailblock.knowledge.mending import nearest
+
+        self.remedy = remedy
+        mend = nearest(remedy, list(checklist.remedies))
+        super().__init__(
+            f"{remedy}: there is no such remedy in the checklist {checklist.id} "
+            f"({mend or 'its remedies folder names them'})"
+        )
+
+
+def return_risk(
+    checklist: Checklist, inspection: Inspection, remedies: Sequence[str]
+) -> tuple[ReturnRisk, ...]:
+    """Return, for every fault that the remedies would repair, the risk that it comes back.
+
+    The remedies are done together, on the state of the last visit with all that was read. The
+    faults come in falling order of their risk.
+
+    Raises
+    ------
+    NoSuchRemedy
+        The checklist has no remedy of that id.
+    Contradiction
+        The readings and confirmations have probability zero together.
+    TooWide
+        Exact inference is out of reach for this checklist, instrument and plan.
+    """
+    from tailblock.network.return_risk import extend
+
+    for remedy in remedies:
+        if remedy not in checklist.remedies:
+            raise NoSuchRemedy(remedy, checklist)
+    compiled, _, evidence = _understood(checklist, inspection)
+    after = extend(compiled, checklist, inspection.instrument.traits, remedies)
+    chance: dict[tuple[str, str | None], float] = {}
+    try:
+        for network in after:
+            told = Reasoner(network.network, evidence).chances(tuple(network.returns.values()))
+            chance |= {key: float(one[1]) for key, one in zip(network.returns, told, strict=True)}
+    except ImpossibleEvidence as impossible:
+        named = _named(inspection, compiled, impossible)
+        raise Contradiction(inspection.path, named) from impossible
+    risks = []
+    for repaired in (fault for fault, gone in chance if gone is None):
+        whole = chance[repaired, None]
+        shares = {
+            gone: whole - rest
+            for (fault, gone), rest in chance.items()
+            if fault == repaired and gone is not None and whole - rest > NOTHING
+        }
+        largest = sorted(shares.items(), key=lambda entry: -entry[1])
+        risks.append(ReturnRisk(repaired, whole, tuple(largest)))
+    return tuple(sorted(risks, key=lambda risk: -risk.chance))
+
+
+def _understood(
+    checklist: Checklist, inspection: Inspection
+) -> tuple[Compiled, tuple[Heard, ...], Evidence]:
+    """Return the network of an inspection, what was heard on each visit, and what it says."""
+    instrument, visits = inspection.instrument, inspection.visits
+    heard = tuple(hear(checklist, instrument, visit) for visit in visits)
+    skeleton = [
+        VisitSkeleton(visit.stage, visit.day, tuple(work.remedy for work in visit.work))
+        for visit in visits
+    ]
+    compiled = compile_network(checklist, instrument.traits, skeleton)
+    return compiled, heard, _evidence(checklist, inspection, compiled, heard)
 
 
 def _evidence(

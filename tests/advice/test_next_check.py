@@ -303,7 +303,8 @@ def test_arrived_at_pitch_what_can_only_be_read_there_comes_first(advised: Ask) 
 def test_a_likely_danger_at_pitch_leaves_no_time_for_readings_there(advised: Ask) -> None:
     advice = advised(DANGER, {"lifting": 0.5}, visit=AT_PITCH)
     assert advice.slacken_now == ("lifting",)
-    assert order(advice) == ["lamp", "feeler", "frets", "action"]
+    # the feeler needs it slack, and once slack it stays so: nothing at pitch is left to read
+    assert order(advice) == ["lamp", "feeler", "frets"]
 
 
 # --- enough ------------------------------------------------------------------------------------
@@ -450,6 +451,40 @@ def test_an_answer_given_twice_in_one_setup_is_counted_once(advised: Ask) -> Non
     told = Told(a=("minutes: 2", {"hump": 0.9}))
     visit = SLACK + "readings: [{check: a, value: shut}, {check: a, value: open}]\n"
     assert advised(told, visit=visit).minutes_used == 2
+
+
+# --- bundles -----------------------------------------------------------------------------------
+
+
+def test_each_check_says_in_which_bundle_it_stands(advised: Ask) -> None:
+    off = "setup: {strings: 'off'}"
+    told = Told(
+        here=("", {"hump": 0.15}),
+        a=(off, {"hump": 0.4}),
+        b=(off, {"hump": 0.4}),
+        c=(f"{off}, minutes: 2", {"worn": 0.8}),
+        weak=("", {"hump": 0.01}),
+    )
+    advice = advised(told)
+    assert [(entry.check, entry.bundle) for entry in advice.advice] == [
+        ("a", 0), ("b", 0), ("c", 0), ("here", 0), ("weak", 1)
+    ]  # fmt: skip
+    first, second = advice.bundles
+    assert (first.checks, first.minutes, first.setup_minutes) == (("a", "b", "c", "here"), 5, 4)
+    assert (first.worth_it, second.worth_it) == (True, False)
+    assert first.reason == (
+        "With strings off (4 min to get there, paid once): 4 checks, 5 min, which tell most about "
+        "X hump and worn frets."
+    )
+    assert second.reason == "As it stands: 1 check, 1 min, which tells most about X hump."
+
+
+def test_it_is_not_enough_while_a_bundle_is_worth_its_minutes(advised: Ask) -> None:
+    # each alone 0.07 bits in 4 + 1 minutes: 0.014; together 0.14 in 6: 0.023, above 0.02
+    off = "setup: {strings: 'off'}"
+    told = Told(a=(off, {"hump": 0.07}), b=(off, {"hump": 0.07}))
+    assert not advised(told).enough
+    assert advised(Told(a=(off, {"hump": 0.07}))).enough
 
 
 # --- sentences ---------------------------------------------------------------------------------

@@ -86,6 +86,7 @@ def test_the_demo_is_steady_and_says_the_same_twice() -> None:
     _, inspection = open_inspection(demo, lambda _: flat_top)
     examined = examine(flat_top, inspection)
     said = examined.steadiness
+    assert said is not None
     assert said.swings.keys() == {cause.id for cause in examined.causes}
     for cause in examined.causes:
         swing = said.swings[cause.id]

@@ -33,8 +33,10 @@ def examined(request: pytest.FixtureRequest) -> Examined:
 
 
 def test_ten_best_sets_cost_few_propagations(examined: Examined) -> None:
-    reasoner = examined.reasoner
-    asked = [examined.compiled.node_of(f) for f in examined.explanations.in_question]
+    reasoner, found = examined.exactly, examined.explanations
+    assert reasoner is not None
+    assert found is not None
+    asked = [examined.compiled.node_of(fault) for fault in found.in_question]
     _ = reasoner.beliefs
     one, ten = (seconds(partial(reasoner.best_sets, asked, count)) for count in (1, 10))
     forest, weights = reasoner._forest, reasoner._weights  # the same tree
@@ -45,9 +47,11 @@ def test_ten_best_sets_cost_few_propagations(examined: Examined) -> None:
 
 
 def test_a_thousand_instruments_cost_less_than_twenty_reasoners(examined: Examined) -> None:
-    network, asked = examined.compiled.network, list(examined.reasoner.evidence.soft)
+    reasoner = examined.exactly
+    assert reasoner is not None
+    network, asked = examined.compiled.network, list(reasoner.evidence.soft)
     dice = np.random.default_rng(0)
-    said = say(network, asked, examined.reasoner.draw(999, dice, evidence=False), dice)
+    said = say(network, asked, reasoner.draw(999, dice, evidence=False), dice)
     together = seconds(lambda: Answers(network, asked).log_probability(said), 3)
 
     def alone() -> float:

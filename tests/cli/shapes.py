@@ -46,6 +46,11 @@ HELD_BACK = many(
         ]
     }
 )
+EXACTNESS = {
+    "exact": {"type": "boolean"},
+    "approximate": {"type": "boolean"},
+    "error": {"oneOf": [NUMBER, {"type": "null"}]},
+}
 _CAUSES = {
     "visit": PLACE,
     "faults": many(
@@ -59,32 +64,64 @@ _CAUSES = {
             lead=MINUTES,
         )
     ),
-    "exact": {"const": True},
+    **EXACTNESS,
 }
 CAUSES = answer(**_CAUSES)
 BITS = {"type": "number", "minimum": 0}
+NOTHING = {"type": "null"}
 CAUSES_EXPLAINED = answer(
     **_CAUSES,
-    explanations=obj(
-        in_question=IDS,
-        sets=many(
+    explanations={
+        "oneOf": [
             obj(
-                faults=IDS,
-                probability=CHANCE,
-                readings=many(
-                    obj(check=ID, visit=PLACE, fault={"oneOf": [ID, {"type": "null"}]}, bits=BITS)
+                in_question=IDS,
+                sets=many(
+                    obj(
+                        faults=IDS,
+                        probability=CHANCE,
+                        readings=many(
+                            obj(
+                                check=ID,
+                                visit=PLACE,
+                                fault={"oneOf": [ID, NOTHING]},
+                                bits=BITS,
+                            )
+                        ),
+                    )
                 ),
-            )
-        ),
-    ),
-    surprises=many(obj(check=ID, visit=PLACE, bits=BITS, named={"type": "boolean"})),
+            ),
+            NOTHING,
+        ]
+    },
+    surprises={
+        "oneOf": [many(obj(check=ID, visit=PLACE, bits=BITS, named={"type": "boolean"})), NOTHING]
+    },
 )
 NEXT = answer(
     advice=many(
-        obj(check=ID, gain_bits=NUMBER, minutes=MINUTES, setup_minutes=MINUTES, reason=TEXT)
+        obj(
+            check=ID,
+            gain_bits=NUMBER,
+            minutes=MINUTES,
+            setup_minutes=MINUTES,
+            reason=TEXT,
+            bundle={"type": "integer", "minimum": 0},
+        )
+    ),
+    bundles=many(
+        obj(
+            setup={"type": "object"},
+            checks=IDS,
+            minutes=MINUTES,
+            setup_minutes=MINUTES,
+            gain_bits=NUMBER,
+            worth_it={"type": "boolean"},
+            reason=TEXT,
+        )
     ),
     held_back=HELD_BACK,
     enough={"type": "boolean"},
+    **EXACTNESS,
 )
 WEIGHED = many(obj(check=ID, visit=PLACE, decibans=NUMBER))
 WHY = answer(
@@ -100,6 +137,7 @@ WHY = answer(
         "against": WEIGHED,
         "trail": IDS,
         "settles": {"oneOf": [ID, {"type": "null"}]},
+        **EXACTNESS,
     }
 )
 MOVED = {

@@ -49,7 +49,8 @@ def test_the_help_of_a_command_loads_no_more_than_the_command_line_needs() -> No
 
 # The table of figures, the renderers and the terminal's library: a person waits for the answer.
 NOT_FOR_NEXT = ("tailblock.measures.figures", "tailblock.report.build", "jinja2", "rich",
-                "networkx", "tailblock.knowledge.lint", "tailblock.cli.walk")  # fmt: skip
+                "networkx", "tailblock.knowledge.lint", "tailblock.cli.walk",
+                "tailblock.inference.gibbs", "tailblock.network.return_risk")  # fmt: skip
 
 
 def test_next_loads_no_more_than_it_answers_with() -> None:

@@ -42,8 +42,10 @@ def say(
 
 
 def advice(*checks: str, **more: Any) -> Advice:
-    advised = tuple(Advised(check, 0.5, 1.0, 0.0, "Because.", "gain", SLACK) for check in checks)
-    empty = Advice(advised, (), False, (), 0.0, 12.0, (), ())
+    advised = tuple(
+        Advised(check, 0.5, 1.0, 0.0, 0.5, "Because.", "gain", SLACK, 0) for check in checks
+    )
+    empty = Advice(advised, (), (), False, (), 0.0, 12.0, (), ())
     return replace(empty, **more)
 
 

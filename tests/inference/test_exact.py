@@ -76,7 +76,10 @@ def test_the_expected_posterior_is_the_present_one(question: tuple[Network, Evid
     network, evidence = question
     assume(enumerate_all(network, evidence).evidence > 1e-12)
     reasoner = Reasoner(network, evidence)
-    for prediction in reasoner.predict(range(len(network.findings))):
+    predictions = reasoner.predict(range(len(network.findings)))
+    chances = reasoner.chances(range(len(network.findings)))
+    for prediction, chance in zip(predictions, chances, strict=True):
+        assert chance == pytest.approx(prediction.chance, abs=1e-12)
         expected = prediction.chance @ prediction.posterior
         assert np.abs(expected - reasoner.beliefs.probability).max() < EXACT
 

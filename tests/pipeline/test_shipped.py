@@ -10,11 +10,20 @@ import pytest
 
 from oracles import bayes_library
 from tailblock.inference import Reasoner
+from tailblock.inference.tree import CELL_LIMIT
 from tailblock.inspection.likelihood import likelihood
 from tailblock.knowledge.library import Shelves
 from tailblock.knowledge.ready import open_checklist
 from tailblock.network import Evidence
-from tailblock.pipeline import Contradiction, examine, open_inspection
+from tailblock.pipeline import (
+    Contradiction,
+    NoSuchRemedy,
+    examine,
+    open_inspection,
+    return_risk,
+)
+from tailblock.report.build import build
+from tailblock.report.to_markdown import to_markdown
 
 if TYPE_CHECKING:
     from tailblock.knowledge.checklist import Checklist
@@ -56,6 +65,23 @@ def test_the_priors_equal_a_general_purpose_library(examined: Examined) -> None:
     assert np.abs(examined.priors.probability - theirs).max() < 1e-8
 
 
+def test_what_is_shipped_is_exact_with_room_to_spare(examined: Examined) -> None:
+    assert not examined.beliefs.approximate
+    assert examined.exactly is not None
+    assert examined.exactly.cells < CELL_LIMIT / 16
+
+
+def test_past_the_limit_the_same_inspection_is_answered_near_enough(examined: Examined) -> None:
+    near = examine(examined.checklist, examined.inspection, limit=64)
+    assert near.beliefs.error is not None
+    off = np.abs(near.beliefs.probability - examined.beliefs.probability).max()
+    assert off <= near.beliefs.error < 0.2
+    assert near.may_string.answer == examined.may_string.answer
+    page = to_markdown(build(near))
+    assert page.count("Approximate: probabilities are sampled") == 2
+    assert "exact for this checklist" not in page
+
+
 def test_every_fault_that_applies_is_listed_once(examined: Examined) -> None:
     listed = [cause.id for cause in examined.causes]
     assert sorted(listed) == sorted(
@@ -72,6 +98,27 @@ def test_nothing_that_loads_is_advised_while_a_danger_is_open(examined: Examined
         check = examined.checklist.checks[advised.check]
         assert not check.loads, advised.check
         assert check.risk != "load", advised.check
+
+
+def test_what_a_plan_repairs_may_come_back_through_the_causes_that_stay() -> None:
+    checklist, inspection = open_inspection(DEMOS[0], find)
+    reglue = next(r for r in checklist.remedies.values() if "bridge-lifting" in
+                  [fix.fault for fix in r.fixes])  # fmt: skip
+    risks = {risk.fault: risk for risk in return_risk(checklist, inspection, [reglue.id])}
+    risk = risks["bridge-lifting"]
+    assert 0.0 < risk.chance < 1.0
+    assert "top-hump" in dict(risk.causes)
+    assert "heat-exposure" not in dict(risk.causes)  # an event of the past does not act again
+    shares = [share for _, share in risk.causes]
+    assert shares == sorted(shares, reverse=True)
+    assert max(shares) <= risk.chance
+
+
+def test_a_plan_with_a_remedy_that_is_not_there_names_the_nearest() -> None:
+    checklist, inspection = open_inspection(DEMOS[0], find)
+    one = next(iter(checklist.remedies))
+    with pytest.raises(NoSuchRemedy, match=f"{one}x: there is no such remedy.*{one}"):
+        return_risk(checklist, inspection, [f"{one}x"])
 
 
 def test_an_arrival_of_twelve_readings_or_more(examined: Examined) -> None:
@@ -136,9 +183,11 @@ visits:
 
 def test_the_leading_explanations_are_the_most_frequent_in_exact_draws(examined: Examined) -> None:
     # 20,000 joint states drawn from the same tree by other code; four standard errors
-    found = examined.explanations
+    found, reasoner = examined.explanations, examined.exactly
+    assert found is not None
+    assert reasoner is not None
     nodes = [examined.compiled.node_of(fault) for fault in found.in_question]
-    drawn = examined.reasoner.draw(20_000, np.random.default_rng(0))[:, nodes]
+    drawn = reasoner.draw(20_000, np.random.default_rng(0))[:, nodes]
     assert found.sets
     for one in found.sets:
         present = np.array([fault in one.faults for fault in found.in_question])
@@ -151,7 +200,7 @@ def test_the_leading_explanations_are_the_most_frequent_in_exact_draws(examined:
 
 def test_the_surprise_of_a_reading_is_its_predicted_chance(examined: Examined) -> None:
     # by the engine's other way: what a reader without the reading would have predicted
-    found = {(one.check, one.visit): one.bits for one in examined.surprises}
+    found = {(one.check, one.visit): one.bits for one in examined.surprises or ()}
     evidence = examined.reasoner.evidence
     for k, row in list(evidence.soft.items())[::4]:
         rest = Evidence({j: other for j, other in evidence.soft.items() if j != k}, evidence.hard)

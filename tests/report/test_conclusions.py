@@ -188,5 +188,7 @@ def test_the_ranking_is_said_to_be_steady_or_to_lean_on_words(
         assert report.causes.steadiness.startswith(f"The ranking {kind}")
     assert "nothing leads in 100 %" in unread.causes.steadiness.replace("\N{NO-BREAK SPACE}", " ")
     for cause in hot_car.causes.argued:
+        assert cause.low is not None
+        assert cause.high is not None
         assert cause.low <= cause.high
         assert cause.low - 0.02 <= cause.probability <= cause.high + 0.02

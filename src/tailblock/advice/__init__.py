@@ -6,8 +6,9 @@ numbers were computed is not known here, and nothing but a reason or a rule is w
 `inference` (its values), `network` (names and shape), `inspection`, `knowledge`, `measures`.
 
 The order of the work: `situation` and `candidates` (what could be read), `gain` (what it would
-tell), `ranking`, `held_back`, `settling`, `order` and `next_check`; `rules` and `grades`;
-`verdict`; `reasons`; `explanations` and `surprise`; `steadiness`.
+tell), `ranking`, `held_back`, `settling`, `bundles`, `order` and `next_check`; `rules` and
+`grades`; `verdict`; `reasons`; `explanations` and `surprise`; `steadiness`. `by_cost` orders
+decisive tests where one fault is there.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ from __future__ import annotations
 from tailblock.advice.results import (
     Advice,
     Advised,
+    AdvisedBundle,
     CauseBelief,
     Grades,
     HeldBack,
@@ -32,6 +34,7 @@ from tailblock.advice.results import (
 __all__ = [
     "Advice",
     "Advised",
+    "AdvisedBundle",
     "CauseBelief",
     "Grades",
     "HeldBack",

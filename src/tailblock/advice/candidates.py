@@ -16,6 +16,7 @@ from tailblock.knowledge import traits
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
+    from tailblock.advice.setups import SetupMap
     from tailblock.advice.situation import Situation
     from tailblock.knowledge.entries import Check, Condition
     from tailblock.network.compile import Compiled
@@ -37,7 +38,8 @@ class Candidate:
     `tells` is the check whose answer counts, `check` an unread one that it takes: the same, or an
     input of a derived one. `minutes` covers all unread inputs. `way` is the shortest way to them,
     None if it leads through repair work; `calm_way` the shortest without more tension than now.
-    `harmless`: no risk, and no load added. `loading`: the checks on the way that add load.
+    `harmless`: no risk, and no load added. `loading`: the checks on the way that add load. `needs`:
+    what is to be answered, each in the setups that allow it.
     """
 
     tells: str
@@ -48,10 +50,11 @@ class Candidate:
     harmless: bool
     loading: tuple[str, ...]
     if_trait: str | None
+    needs: tuple[Need, ...]
 
 
 @dataclass(frozen=True, slots=True)
-class _Step:
+class Need:
     """A check to answer, in a setup that a condition allows."""
 
     check: Check
@@ -79,13 +82,13 @@ def _candidate(situation: Situation, check: Check) -> Candidate | None:
     read = situation.is_read(check.id) and not stale(situation, check)
     if read or not _makes_sense(situation, check) or _family_answered(situation, check.id):
         return None
-    steps: list[_Step] = []
+    steps: list[Need] = []
     for step in _unread(situation, check, {}):
         if step not in steps:  # one reading may serve two derived checks
             steps.append(step)
     if not steps or not all(_askable(situation, step) for step in steps):
         return None
-    way = _way(situation, steps, None)
+    way = walk(situation.map, situation.present, steps, None)
     if shut(situation, check, way.end if way else None):
         return None
     loading = (step.check for step in steps if step.check.loads or step.check.risk == "load")
@@ -94,10 +97,16 @@ def _candidate(situation: Situation, check: Check) -> Candidate | None:
         check=steps[0].check.id,
         minutes=sum(step.check.minutes for step in steps),
         way=way,
-        calm_way=_way(situation, steps, situation.map.tension(situation.present)),
+        calm_way=walk(
+            situation.map,
+            situation.present,
+            steps,
+            situation.map.tension(situation.present),
+        ),
         harmless=all(step.check.risk is None and not step.check.loads for step in steps),
         loading=tuple(check.id for check in loading),
         if_trait=traits.trait_label(check, situation.traits, situation.checklist),
+        needs=tuple(steps),
     )
 
 
@@ -111,7 +120,7 @@ def _makes_sense(situation: Situation, check: Check) -> bool:
     )
 
 
-def _askable(situation: Situation, step: _Step) -> bool:
+def _askable(situation: Situation, step: Need) -> bool:
     """Return whether a step can be asked: what could not be said waits for another setup."""
     in_vain = step.check.id in situation.unknown and satisfies(situation.present, step.setup)
     return not in_vain and _makes_sense(situation, step.check)
@@ -122,13 +131,13 @@ def _family_answered(situation: Situation, check: str) -> bool:
     return family is not None and any(situation.is_read(member) for member in family.checks)
 
 
-def _unread(situation: Situation, check: Check, setup: Condition) -> Iterator[_Step]:
+def _unread(situation: Situation, check: Check, setup: Condition) -> Iterator[Need]:
     """Yield what has to be answered for a check: itself, or the unread inputs of a derived one.
 
     Nothing is yielded for a derived check that needs a number of the instrument nobody has given.
     """
     if check.derived is None:
-        yield _Step(check, {**check.setup, **setup})
+        yield Need(check, {**check.setup, **setup})
         return
     if (
         any(entry.given for entry in check.from_.values())
@@ -140,13 +149,18 @@ def _unread(situation: Situation, check: Check, setup: Condition) -> Iterator[_S
             yield from _unread(situation, situation.checklist.checks[entry.check], entry.setup)
 
 
-def _way(situation: Situation, steps: Sequence[_Step], ceiling: int | None) -> Way | None:
-    """Go to each step in turn, always to the nearest; equals keep their order."""
-    here, minutes = situation.present, 0.0
-    left = list(steps)
+def walk(
+    ways: SetupMap, start: Mapping[str, str], needs: Sequence[Need], ceiling: int | None
+) -> Way | None:
+    """Go from `start` to each need in turn, always to the nearest; equals keep their order.
+
+    `ceiling` is the highest tension on the way, None for any. None if there is no way.
+    """
+    here, minutes = start, 0.0
+    left = list(needs)
     done: list[str] = []
     while left:
-        routes = [situation.map.route(here, step.setup, ceiling) for step in left]
+        routes = [ways.route(here, need.setup, ceiling) for need in left]
         reached = [(r.minutes, place, r) for place, r in enumerate(routes) if r is not None]
         if len(reached) < len(left):
             return None

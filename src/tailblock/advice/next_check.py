@@ -5,8 +5,9 @@ each fault, what a person has accepted. Out: `Advice`.
 
 The order: the stage's opening list as its author wrote it; gates that decide about something worth
 its minutes; at pitch with a danger fault open, what can only be read there; what clears danger
-faults; the rest by gain per minute. A check with a risk comes after every harmless one that shows
-the same fault, and what hangs on a gate after the gate. Of a family only the best is named.
+faults; the rest in bundles by gain per minute. A check with a risk comes after every harmless one
+that shows the same fault, and what hangs on a gate after the gate. Of a family only the best is
+named.
 """
 
 from __future__ import annotations
@@ -19,12 +20,12 @@ from tailblock.advice.gain import entropy
 from tailblock.advice.held_back import Clearing, danger_of, held_back, slacken_now
 from tailblock.advice.order import Item, Order
 from tailblock.advice.ranking import weight
-from tailblock.advice.results import Advice, Advised, Settling, Unsettled
+from tailblock.advice.results import Advice, Advised, AdvisedBundle, Settling, Unsettled
 from tailblock.advice.sentences import Reasoning
 from tailblock.measures.units import parse
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Mapping, Sequence
+    from collections.abc import Collection, Iterator, Mapping, Sequence
 
     from tailblock.advice.candidates import Candidate
     from tailblock.advice.gain import Gain
@@ -70,23 +71,31 @@ def advise(
     order = Order(situation, found, gains, shown_by, held=bool(danger.open))
     items = order.items(clearing.ordered(danger.open), reading_at_pitch=not urgent)
     reasoning = Reasoning(checklist, probability, danger.open)
-    advice = tuple(_advised(item, order, gains, reasoning) for item in items)
-    best = max((item.rate for item in order.offered), default=0.0)
+    groups = _groups(items, checklist.limits.stop_bits_per_minute)
+    advice = tuple(
+        _advised(item, order, gains, reasoning, place)
+        for place, group in enumerate(groups)
+        for item in group
+    )
+    best = max((item.rate for item in (*order.offered, *items)), default=0.0)
     stage = checklist.stages.get(situation.stage)
     budget = parse(stage.budget, "time").quantity.value * 60 if stage else None
     return Advice(
         advice=advice,
+        bundles=tuple(_bundle(situation, groups, gains, reasoning)),
         held_back=held_back(situation, found, danger, clearing),
         enough=best < checklist.limits.stop_bits_per_minute and not clearing.ordered(danger.all),
         slacken_now=urgent,
         minutes_used=situation.minutes_used,
         budget=budget,
-        beyond=_beyond(situation, advice, budget),
+        beyond=_beyond(situation, groups, budget),
         unsettled=_unsettled(checklist, probability, settled_by),
     )
 
 
-def _advised(item: Item, order: Order, gains: Mapping[str, Gain], reasoning: Reasoning) -> Advised:
+def _advised(
+    item: Item, order: Order, gains: Mapping[str, Gain], reasoning: Reasoning, bundle: int
+) -> Advised:
     candidate = item.candidate
     decides = [other.tells for other in order.hanging_on(candidate)]
     gain = gains[candidate.tells]
@@ -95,28 +104,72 @@ def _advised(item: Item, order: Order, gains: Mapping[str, Gain], reasoning: Rea
         gain_bits=item.bits,
         minutes=candidate.minutes,
         setup_minutes=item.way.minutes,
+        bits_per_minute=item.rate,
         reason=reasoning.sentence(item.step, candidate.tells, item.way.check, gain, decides),
         step=item.step,
         setup=item.way.end,
+        bundle=bundle,
         if_trait=candidate.if_trait,
         for_derived=None if candidate.tells == item.way.check else candidate.tells,
     )
 
 
+def _groups(items: Sequence[Item], stop: float) -> list[list[Item]]:
+    """Put together what follows each other in one setup, what is worth its minutes apart."""
+    groups: list[list[Item]] = []
+    for item in items:
+        before = groups[-1][-1] if groups else None
+        if before is None or item.leg.minutes or _worth(item, stop) != _worth(before, stop):
+            groups.append([])
+        groups[-1].append(item)
+    return groups
+
+
+def _worth(item: Item, stop: float) -> bool:
+    return item.step != "gain" or item.rate >= stop
+
+
+def _bundle(
+    situation: Situation,
+    groups: Sequence[Sequence[Item]],
+    gains: Mapping[str, Gain],
+    reasoning: Reasoning,
+) -> Iterator[AdvisedBundle]:
+    here = situation.present
+    for group in groups:
+        first, end = group[0], group[-1].leg.end
+        moved = {name: state for name, state in end.items() if here.get(name) != state}
+        minutes = sum(item.candidate.minutes for item in group)
+        yield AdvisedBundle(
+            setup=end,
+            checks=tuple(item.way.check for item in group),
+            minutes=minutes,
+            setup_minutes=first.leg.minutes,
+            gain_bits=sum(item.bits for item in group),
+            worth_it=_worth(first, situation.checklist.limits.stop_bits_per_minute),
+            reason=reasoning.bundle(
+                moved,
+                first.leg.minutes,
+                minutes,
+                [gains[item.candidate.tells] for item in group],
+            ),
+        )
+        here = end
+
+
 def _beyond(
-    situation: Situation, advice: Sequence[Advised], budget: float | None
+    situation: Situation, groups: Sequence[Sequence[Item]], budget: float | None
 ) -> tuple[str, ...]:
     """Return what is worth its minutes but lies past the stage's, if all is done in this order."""
     if budget is None:
         return ()
     stop = situation.checklist.limits.stop_bits_per_minute
-    worth = [a for a in advice if a.step != "gain" or a.bits_per_minute >= stop]
-    here, minutes = situation.present, situation.minutes_used
-    for place, advised in enumerate(worth):
-        way = situation.map.route(here, {name: (state,) for name, state in advised.setup.items()})
-        here, minutes = advised.setup, minutes + advised.minutes + (way.minutes if way else 0.0)
+    worth = [item for group in groups for item in group if _worth(item, stop)]
+    minutes = situation.minutes_used
+    for place, item in enumerate(worth):
+        minutes += item.leg.minutes + item.candidate.minutes
         if minutes > budget:
-            return tuple(advised.check for advised in worth[place:])
+            return tuple(item.way.check for item in worth[place:])
     return ()
 
 

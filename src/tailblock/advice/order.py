@@ -1,13 +1,17 @@
 """The order in which unread checks are offered.
 
 In: the state of the visit, the candidates and what they would tell. Out: `Item`s, first things
-first. Nothing that is held back is among them.
+first, each with the way from the one before it. Nothing that is held back is among them, and
+nothing that could only be reached through what is.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
+
+from tailblock.advice.bundles import Bundler, Look
+from tailblock.advice.candidates import walk
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
@@ -16,25 +20,28 @@ if TYPE_CHECKING:
     from tailblock.advice.gain import Gain
     from tailblock.advice.results import Step
     from tailblock.advice.situation import Situation
+    from tailblock.inspection.record import Setup
+    from tailblock.knowledge.entries import Condition
 
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """A candidate in its place: why it stands there, its gain and the way to it."""
+    """A candidate in its place: why it stands there, and its gain.
+
+    `way` leads to it from the present setup, `leg` from the item before it. `rate` is the gain for
+    each minute of the bundle that it came in, for other steps its own with the way to it.
+    """
 
     candidate: Candidate
     step: Step
     bits: float
     way: Way
-
-    @property
-    def rate(self) -> float:
-        """Return the gain for each minute, the change of setup included."""
-        return self.bits / self.minutes
+    leg: Way
+    rate: float
 
     @property
     def minutes(self) -> float:
-        """Return the minutes in all."""
+        """Return its minutes in all, done from the present setup."""
         return self.way.minutes + self.candidate.minutes
 
 
@@ -60,6 +67,7 @@ class Order:
         self._keepers = {
             item.candidate.tells: self._keepers_of(item.candidate) for item in self.offered
         }
+        self._before = {item.candidate.tells: self._comes_after(item) for item in self.offered}
 
     def items(self, clearing: Iterable[Candidate], *, reading_at_pitch: bool) -> tuple[Item, ...]:
         """Return everything worth naming.
@@ -74,13 +82,15 @@ class Order:
         clears = [self._by_tells[c.tells] for c in clearing]
         at_pitch = self._at_pitch() if self._held and reading_at_pitch else []
         opening = _as("opening", self._opening())
-        rest = [
+        urgent = [
             *_as("at-pitch", at_pitch),
             *_as("clears", clears),
             *_as("gate", self._gates()),
-            *self._by_gain(),
         ]
-        return tuple(self._each_once([*opening, *self._in_turn(rest, done=opening)]))
+        first = tuple(self._each_once([*opening, *urgent]))
+        rest = [*urgent, *self._by_gain(first)]
+        listed = self._each_once([*opening, *self._in_turn(rest, done=opening)])
+        return tuple(self._walked(listed))
 
     def hanging_on(self, keeper: Candidate) -> tuple[Candidate, ...]:
         """Return the offered checks about which a gate decides."""
@@ -133,31 +143,76 @@ class Order:
             wanted = situation.checklist.checks[item.way.check].setup.get(tension)
             return bool(wanted) and all(situation.map.at_pitch({tension: s}) for s in wanted or ())
 
-        return [
+        found = [
             item
-            for item in self._by_gain()
+            for item in self.offered
             if situation.at_pitch
             and item.candidate.harmless
             and not item.way.minutes
             and item.rate >= self._stop
             and needs_pitch(item)
         ]
+        return sorted(found, key=lambda item: (-item.rate, item.minutes))
 
-    def _by_gain(self) -> list[Item]:
-        """Return what tells anything by gain per minute; a gate also by what hangs on it.
+    def _by_gain(self, first: Sequence[Item]) -> list[Item]:
+        """Return what tells anything in bundles; a gate counts also for what hangs on it.
 
-        Equals go by their minutes, then as the checklist has them.
+        `first` comes before them: it is left out, and so are its families.
         """
         keeping = {item.candidate.tells for item in self._keeping()}
-        worth = {
-            item.candidate.tells: self._worth(item)
-            if item.candidate.tells in keeping
-            else item.rate
-            for item in self.offered
-        }
-        telling = [item for item in self.offered if worth[item.candidate.tells] > 0.0]
-        ordered = sorted(telling, key=lambda item: (-worth[item.candidate.tells], item.minutes))
-        return [replace(item, step="gate") if not item.bits else item for item in ordered]
+        gone = {item.candidate.tells for item in first}
+        families = {self._family(item) for item in first} - {None}
+        looks = []
+        for item in self.offered:
+            candidate = item.candidate
+            rate = self._worth(item) if candidate.tells in keeping else 0.0
+            bits = max(item.bits, rate * candidate.minutes)
+            if bits > 0.0 and candidate.tells not in gone and self._family(item) not in families:
+                looks.append(
+                    Look(
+                        candidate,
+                        bits,
+                        self._before[candidate.tells],
+                        self._family(item) if item.bits else None,
+                        self._symptoms(candidate.tells),
+                    )
+                )
+        ends = [item.leg.end for item in self._walked(first)]
+        here = ends[-1] if ends else self._situation.present
+        bundler = Bundler(looks, self._situation.map, here, held=self._held)
+        return [
+            replace(item, step="gain" if item.bits else "gate", rate=bundle.rate)
+            for bundle in bundler.bundles()
+            for item in (self._by_tells[look.candidate.tells] for look in bundle.looks)
+        ]
+
+    def _family(self, item: Item) -> str | None:
+        family = self._situation.checklist.family_of(item.candidate.tells)
+        return family.id if family else None
+
+    def _symptoms(self, check: str) -> frozenset[str]:
+        checklist = self._situation.checklist
+        targets = (link.target for link in checklist.checks[check].shows)
+        return frozenset(target for target in targets if target in checklist.symptoms)
+
+    def _walked(self, items: Iterable[Item]) -> Iterator[Item]:
+        """Yield items with the way from each to the next, and without what lies behind a danger.
+
+        Once slackened it is not tightened again while a danger is open.
+        """
+        ways, present = self._situation.map, self._situation.present
+        here = present
+        for item in items:
+            leg = walk(ways, here, item.candidate.needs, self._ceiling(here))
+            if leg is not None:
+                here = leg.end
+                ending: Condition = {name: (state,) for name, state in here.items()}
+                straight = ways.route(present, ending, self._ceiling(present))
+                minutes = max(item.way.minutes, straight.minutes if straight else 0.0)
+                yield replace(item, way=replace(leg, minutes=minutes), leg=leg)
+
+    def _ceiling(self, setup: Setup) -> int | None:
+        return self._situation.map.tension(setup) if self._held else None
 
     def _in_turn(self, items: Sequence[Item], done: Sequence[Item]) -> Iterator[Item]:
         """Yield items, none before a gate that it hangs on or a harmless look that it waits for.
@@ -177,14 +232,19 @@ class Order:
             yield chosen
 
     def _waits(self, item: Item, left: Mapping[str, Item]) -> bool:
-        if any(keeper in left for keeper in self._keepers[item.candidate.tells]):
-            return True
+        return not self._before[item.candidate.tells].isdisjoint(left)
+
+    def _comes_after(self, item: Item) -> frozenset[str]:
+        """Return what is read before an item: its gates, and harmless looks before a risky one."""
+        tells = item.candidate.tells
         if item.candidate.harmless:
-            return False
-        shown = set(self._shown_by[item.candidate.tells])
-        return any(
-            other.candidate.harmless and shown.intersection(self._shown_by[tells])
-            for tells, other in left.items()
+            return self._keepers[tells]
+        shown = set(self._shown_by[tells])
+        return self._keepers[tells].union(
+            other.candidate.tells
+            for other in self.offered
+            if other.candidate.harmless
+            and shown.intersection(self._shown_by[other.candidate.tells])
         )
 
     def _keepers_of(self, candidate: Candidate) -> frozenset[str]:
@@ -215,7 +275,9 @@ def _offered(
     for candidate in found:
         way = candidate.calm_way if held else candidate.way
         if way is not None and not (held and candidate.loading):
-            yield Item(candidate, "gain", gains[candidate.tells].bits, way)
+            bits = gains[candidate.tells].bits
+            rate = bits / (way.minutes + candidate.minutes)
+            yield Item(candidate, "gain", bits, way, way, rate)
 
 
 def _as(step: Step, items: Iterable[Item]) -> list[Item]:

@@ -15,8 +15,8 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from tailblock.advice.results import Settling
+    from tailblock.inference import LeaveOneOut
     from tailblock.inference.beliefs import Beliefs
-    from tailblock.inference.reasoner import LeaveOneOut
     from tailblock.knowledge.checklist import Checklist
     from tailblock.network.compile import Compiled
 

@@ -43,24 +43,41 @@ class Advised:
 
     `minutes` is the bench time of the check; where it is the first of several inputs of a derived
     check (`for_derived`), that of all inputs still unread. `setup_minutes` is the shortest way from
-    the present setup, `setup` the state it is then read in. `if_trait` says under which value of an
-    unsettled trait the check makes sense at all: `if bolt-on`.
+    the present setup, `setup` the state it is then read in. `bits_per_minute`: the gain for each
+    minute with the change of setup included, which is shared out where several checks were chosen
+    for one change. `bundle` is its place in `Advice.bundles`. `if_trait` says under which value of
+    an unsettled trait the check makes sense at all: `if bolt-on`.
     """
 
     check: str
     gain_bits: float
     minutes: float
     setup_minutes: float
+    bits_per_minute: float
     reason: str
     step: Step
     setup: Mapping[str, str]
+    bundle: int
     if_trait: str | None = None
     for_derived: str | None = None
 
-    @property
-    def bits_per_minute(self) -> float:
-        """Return the gain for each minute that it costs, the change of setup included."""
-        return self.gain_bits / (self.setup_minutes + self.minutes)
+
+@dataclass(frozen=True, slots=True)
+class AdvisedBundle:
+    """Checks that follow each other in one setup.
+
+    `setup_minutes` is the way from the setup of the bundle before, paid once; `minutes` the bench
+    time of the checks without it. `worth_it`: whether a minute of it is worth its bits. `reason` is
+    a sentence.
+    """
+
+    setup: Mapping[str, str]
+    checks: tuple[str, ...]
+    minutes: float
+    setup_minutes: float
+    gain_bits: float
+    worth_it: bool
+    reason: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,12 +126,14 @@ class Unsettled:
 class Advice:
     """What to do next on this visit, and what not.
 
+    `bundles` are the checks of `advice` by the setup that they are read in, in the same order.
     `beyond` are the checks still worth their minutes that the stage's `budget` cannot buy;
     `minutes_used` counts the checks answered on this visit and the changes of setup between them.
     `slacken_now` comes before everything else.
     """
 
     advice: tuple[Advised, ...]
+    bundles: tuple[AdvisedBundle, ...]
     held_back: tuple[HeldBack, ...]
     enough: bool
     slacken_now: tuple[str, ...]

@@ -41,6 +41,15 @@ def inline(name: str) -> str:
     return name[0].lower() + name[1:] if name[1:2].islower() else name
 
 
+def in_setup(setup: Mapping[str, str]) -> str:
+    """Say a state of the instrument within a sentence.
+
+    >>> in_setup({"strings": "at-pitch", "truss-rod-cover": "off"})
+    'strings at pitch, truss rod cover off'
+    """
+    return ", ".join(f"{name} {state}".replace("-", " ") for name, state in setup.items())
+
+
 def moves_most(
     checklist: Checklist, gain: Gain, among: Collection[str] | None = None
 ) -> str | None:
@@ -54,6 +63,9 @@ def moves_most(
     return best if best is not None and worth[best] > 0.0 else None
 
 
+NAMED = 2  # faults that a sentence about several checks names
+
+
 class Reasoning:
     """Writes the reasons of one visit."""
 
@@ -61,6 +73,9 @@ class Reasoning:
         self, checklist: Checklist, probability: Mapping[str, float], danger: Collection[str]
     ) -> None:
         self._checklist = checklist
+        self._weights = {
+            name: weight(fault, checklist.limits) for name, fault in checklist.faults.items()
+        }
         self._probability = probability
         self._danger = danger
 
@@ -84,6 +99,39 @@ class Reasoning:
         fault = moves_most(self._checklist, gain, among)
         first = "" if tells == check else f"Is needed for: {self._title(tells)}. "
         return first + self._because(step, fault, decides)
+
+    def bundle(
+        self,
+        moved: Mapping[str, str],
+        setup_minutes: float,
+        minutes: float,
+        gains: Sequence[Gain],
+    ) -> str:
+        """Return why checks are done together.
+
+        Parameters
+        ----------
+        moved
+            The states that differ from those of the bundle before; none if nothing is changed.
+        setup_minutes, minutes
+            What the change costs, and the checks after it.
+        gains
+            What each check would tell.
+        """
+        where = f"with {in_setup(moved)}" if moved else "as it stands"
+        if setup_minutes:
+            where = f"{where} ({setup_minutes:g} min to get there, paid once)"
+        number = "1 check" if len(gains) == 1 else f"{len(gains)} checks"
+        worth: dict[str, float] = {}
+        for gain in gains:
+            for fault, bits in gain.about.items():
+                worth[fault] = worth.get(fault, 0.0) + bits * self._weights[fault]
+        told = sorted((f for f in worth if worth[f] > 0.0), key=lambda f: -worth[f])[:NAMED]
+        about = ""
+        if told:
+            names = " and ".join(inline(self._checklist.faults[fault].name) for fault in told)
+            about = f", which tell{'s' if len(gains) == 1 else ''} most about {names}"
+        return f"{where[0].upper()}{where[1:]}: {number}, {minutes:g} min{about}."
 
     def _because(self, step: Step, fault: str | None, decides: Sequence[str]) -> str:
         if step == "gate":

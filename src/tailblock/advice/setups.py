@@ -83,6 +83,13 @@ class SetupMap:
         best = min(ends, key=lambda state: minutes[state])
         return Route(float(minutes[best]), dict(best))
 
+    def reach(self, start: Mapping[str, str], ceiling: int | None = None) -> tuple[Route, ...]:
+        """Return the shortest way to every setup in reach, `start` included (see `route`)."""
+        minutes = self._minutes(self._state(start), ceiling)
+        return tuple(
+            Route(float(minutes[state]), dict(state)) for state in self._states if state in minutes
+        )
+
     @cached_property
     def _states(self) -> tuple[State, ...]:
         names = self._setups.states

@@ -48,7 +48,7 @@ def causes(
     if as_json:
         fields = ("id", "name", "part", "probability", "prior", "decibans", "lead")
         faults = [{name: getattr(cause, name) for name in fields} for cause in examined.causes]
-        data = {"visit": examined.visit + 1, "faults": faults, "exact": True}
+        data = {"visit": examined.visit + 1, "faults": faults, **exactness_data(examined)}
         print_data({**data, **together_data(examined)} if explain else data)
         return
     screen = Screen()
@@ -57,11 +57,30 @@ def causes(
         show_together(screen, examined)
 
 
+def exactness_data(examined: Examined) -> dict[str, object]:
+    """Return whether the probabilities are exact, and by how much they may be off if not."""
+    beliefs = examined.beliefs
+    return {
+        "exact": not beliefs.approximate,
+        "approximate": beliefs.approximate,
+        "error": beliefs.error,
+    }
+
+
+def show_exactness(screen: Screen, examined: Examined) -> None:
+    """Print that the probabilities are approximate, if they are."""
+    from tailblock.report.wording import exactness
+
+    if examined.beliefs.approximate:
+        screen.say(exactness(examined.beliefs.error), "title")
+
+
 def show_causes(screen: Screen, examined: Examined) -> None:
     """Print the most probable causes, one a line."""
     from tailblock.report.wording import percent
 
     shown = [cause for cause in examined.causes if cause.probability >= LISTED][:MOST]
+    show_exactness(screen, examined)
     screen.say(f"{'now':>9}  {'at first':>9}  cause", "quiet")
     for cause in shown:
         now, before = percent(cause.probability), percent(cause.prior)
@@ -82,12 +101,17 @@ def next_(file: File, checklists: Checklists = None, as_json: Json = False) -> N
     if not as_json:
         show_next(Screen(), examined)
         return
-    fields = ("check", "gain_bits", "minutes", "setup_minutes", "reason")
+    fields = ("check", "gain_bits", "minutes", "setup_minutes", "reason", "bundle")
+    of_bundle = ("setup", "checks", "minutes", "setup_minutes", "gain_bits", "worth_it", "reason")
     print_data(
         {
             "advice": [{name: getattr(entry, name) for name in fields} for entry in advice.advice],
+            "bundles": [
+                {name: getattr(bundle, name) for name in of_bundle} for bundle in advice.bundles
+            ],
             "held_back": [held_data(held) for held in in_force(examined)],
             "enough": advice.enough,
+            **exactness_data(examined),
         }
     )
 
@@ -103,10 +127,14 @@ def show_next(screen: Screen, examined: Examined) -> None:
         screen.say(line, "danger")
     for line in held_lines(in_force(examined), examined):
         screen.say(line, "danger")
+    show_exactness(screen, examined)
+    last = None
     for number, entry in enumerate(advice.advice[:MOST], start=1):
+        bundle = advice.bundles[entry.bundle]
+        if bundle is not last and bundle.setup_minutes:
+            screen.say(bundle.reason)
+        last = bundle
         cost = minutes(entry.minutes)
-        if entry.setup_minutes:
-            cost += f" and {minutes(entry.setup_minutes)} to set up"
         condition = f", {entry.if_trait}" if entry.if_trait else ""
         screen.say(f"{number}. {check_text(entry.check, examined.checklist)}, {cost}{condition}")
         screen.say(entry.reason, "quiet", indent=3)
@@ -163,6 +191,7 @@ def why(
             "against": [_weighed(entry) for entry in reasons.against],
             "trail": list(reasons.trail),
             "settles": reasons.settles.check if reasons.settles else None,
+            **exactness_data(examined),
         }
     )
 
@@ -193,6 +222,7 @@ def show_why(screen: Screen, examined: Examined, fault: str) -> None:
 
     cause, reasons = cause_of(fault, examined), examined.reasons[fault]
     screen.say(f"{cause.name} ({fault}): {percent(cause.probability)}", "title")
+    show_exactness(screen, examined)
     screen.say(cause.plain)
     moved = f"{cause.decibans:+.1f} decibans"
     screen.say(f"At first {percent(cause.prior)}; the readings moved it by {moved}.")

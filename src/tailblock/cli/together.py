@@ -11,13 +11,16 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from tailblock.advice.explanations import Covered, Explanation
+    from tailblock.advice.surprise import Surprise
     from tailblock.cli.output import Screen
     from tailblock.pipeline import Examined
 
 
 def together_data(examined: Examined) -> Mapping[str, Any]:
     """Return the keys that the option adds to the answer in JSON."""
-    found = examined.explanations
+    found, surprises = examined.explanations, examined.surprises
+    if found is None or surprises is None:
+        return {"explanations": None, "surprises": None}
     return {
         "explanations": {
             "in_question": list(found.in_question),
@@ -40,17 +43,21 @@ def together_data(examined: Examined) -> Mapping[str, Any]:
         },
         "surprises": [
             {"check": one.check, "visit": one.visit + 1, "bits": one.bits, "named": one.named}
-            for one in examined.surprises
+            for one in surprises
         ],
     }
 
 
 def show_together(screen: Screen, examined: Examined) -> None:
     """Print the leading explanation, the next ones by what differs, and what surprises."""
+    from tailblock.report.sentences import NOT_TOGETHER
     from tailblock.report.wording import percent
 
-    found = examined.explanations
+    found, surprises = examined.explanations, examined.surprises
     screen.say()
+    if found is None or surprises is None:
+        screen.say(NOT_TOGETHER)
+        return
     if not found.sets:
         screen.say("No reading is off normal, so there is nothing to explain.")
     for number, one in enumerate(found.sets):
@@ -60,7 +67,7 @@ def show_together(screen: Screen, examined: Examined) -> None:
         else:
             differs = _differs(examined, found.sets[0], one)
             screen.say(f"Or, with {percent(one.probability)}: {differs}.")
-    _show_surprises(screen, examined)
+    _show_surprises(screen, examined, surprises)
 
 
 def _show_first(screen: Screen, examined: Examined, one: Explanation) -> None:
@@ -93,9 +100,9 @@ def _differs(examined: Examined, first: Explanation, other: Explanation) -> str:
     return "; ".join(said)
 
 
-def _show_surprises(screen: Screen, examined: Examined) -> None:
+def _show_surprises(screen: Screen, examined: Examined, surprises: Sequence[Surprise]) -> None:
     limit = examined.checklist.limits.surprise_bits
-    named = [one for one in examined.surprises if one.named]
+    named = [one for one in surprises if one.named]
     if not named:
         screen.say(f"No reading surprises by more than {limit:g} bits, given all others.", "quiet")
     for one in named:

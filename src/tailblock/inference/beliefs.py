@@ -1,4 +1,4 @@
-"""What inference hands out: probabilities by index, exact."""
+"""What inference hands out: probabilities by index, exact unless they say that they are not."""
 
 from __future__ import annotations
 
@@ -16,11 +16,18 @@ class Beliefs:
     """Posterior of every hidden node.
 
     `probability`: n numbers in [0, 1]. `log_evidence`: natural logarithm of the probability of the
-    evidence (likelihoods as given, scaled to a maximum of 1).
+    evidence (likelihoods as given, scaled to a maximum of 1), NaN if it is not known. `error`: None
+    if the probabilities are exact; otherwise by how much any of them may be off (see `gibbs`).
     """
 
     probability: FloatArray
     log_evidence: float
+    error: float | None = None
+
+    @property
+    def approximate(self) -> bool:
+        """Return whether the probabilities are sampled, with an `error`."""
+        return self.error is not None
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +42,14 @@ class Prediction:
     finding: int
     chance: FloatArray
     posterior: FloatArray
+
+
+@dataclass(frozen=True, slots=True)
+class LeaveOneOut:
+    """`probability[r]` is the posterior of all nodes without the evidence of `findings[r]`."""
+
+    findings: tuple[int, ...]
+    probability: FloatArray
 
 
 class ImpossibleEvidence(TailblockError):

@@ -113,6 +113,18 @@ def _to_one(likelihood: tuple[float, ...]) -> tuple[float, ...]:
     return likelihood if peak in (0.0, 1.0) else tuple(value / peak for value in likelihood)
 
 
+def at_most(k: int, finding: Finding, likelihood: FloatArray) -> Weights | None:
+    """Return the evidence of finding `k` as weights if it says "at most this level", else None.
+
+    The largest entry of `likelihood` is 1, one entry an outcome.
+    """
+    if finding.low.top and finding.high.top:
+        return None
+    side, by_level = _one_side(finding, likelihood)
+    level = int(np.flatnonzero(by_level)[-1])
+    return _at_most(k, side, level) if by_level[: level + 1].min() == 1.0 else None
+
+
 def build(network: Network, evidence: Evidence) -> FactorGraph:
     """Return the factors of the network with its evidence, which is `scaled`, entered."""
     draft = _Draft()
@@ -147,16 +159,13 @@ class _Draft:
     def enter(self, k: int, finding: Finding, likelihood: FloatArray) -> None:
         """Enter the likelihood of finding `k` (largest entry 1) in the cheapest exact form."""
         parents = finding.parents
+        plain = at_most(k, finding, likelihood)
+        if plain is not None:
+            self.weights.append(plain)
+            return
         if finding.low.top == 0 or finding.high.top == 0:
-            side, by_level = (
-                (finding.high, likelihood)
-                if finding.low.top == 0
-                else (finding.low, likelihood[::-1])
-            )
+            side, by_level = _one_side(finding, likelihood)
             level = int(np.flatnonzero(by_level)[-1])
-            if by_level[: level + 1].min() == 1.0:
-                self.weights.append(_at_most(k, side, level))
-                return
             if np.count_nonzero(by_level) == 1 and len(parents) > DENSE_PARENTS:
                 self.weights.append(_at_most(k, side, level))
                 milder = side.cumulative[:, level - 1] / side.cumulative[:, level]
@@ -177,6 +186,13 @@ def _level_table(side: Side, parents: Sequence[int]) -> FloatArray:
         halves[:, 1] *= side.cumulative[row]
     cumulative[:, 1:] -= cumulative[:, :-1].copy()
     return cumulative.reshape(*[2] * len(parents), *side.leak.shape)
+
+
+def _one_side(finding: Finding, likelihood: FloatArray) -> tuple[Side, FloatArray]:
+    """Return the side that a one-sided finding has, and its likelihood from the mildest level."""
+    if finding.low.top == 0:
+        return finding.high, likelihood
+    return finding.low, likelihood[::-1]
 
 
 def _at_most(k: int, side: Side, level: int) -> Weights:

@@ -19,7 +19,7 @@ import numpy as np
 from tailblock.inference.regions import Regions
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from tailblock.inference.regions import Change
     from tailblock.inference.tree import Fit
@@ -42,12 +42,24 @@ def spread(views: Views, changes: Sequence[Change]) -> Outcome:
     """Return the effect of every change on the variables that `views` tells about."""
     share = np.empty(len(changes))
     present = np.empty((len(views.order), len(changes)))
-    step = max(8, _BLOCK // max(1, views.forest.cells))
-    for start in range(0, len(changes), step):
-        block = slice(start, start + step)
+    for block in _blocks(views, changes):
         share[block], marginals = _Sweep(views, changes[block]).run()
         present[views.order, block] = marginals.T
     return Outcome(share, present)
+
+
+def weigh(views: Views, changes: Sequence[Change]) -> FloatArray:
+    """Return the weight that each change leaves, and nothing else: far cheaper than `spread`."""
+    share = np.empty(len(changes))
+    for block in _blocks(views, changes):
+        share[block] = _Sweep(views, changes[block]).weigh()
+    return share
+
+
+def _blocks(views: Views, changes: Sequence[Change]) -> Iterator[slice]:
+    step = max(8, _BLOCK // max(1, views.forest.cells))
+    for start in range(0, len(changes), step):
+        yield slice(start, start + step)
 
 
 class _Sweep:
@@ -90,13 +102,17 @@ class _Sweep:
 
         Returns the shares, and the marginals (columns x variables in the order of the views).
         """
-        upward = sorted(self.inside)
-        for b in upward:
-            self._collect(b)
-        for b in reversed(upward):
+        self.weigh()
+        for b in sorted(self.inside, reverse=True):
             self._distribute(b)
             self._look_out(b)
         return self.share, self.present
+
+    def weigh(self) -> FloatArray:
+        """Go up to the tops of the regions; return the shares."""
+        for b in sorted(self.inside):
+            self._collect(b)
+        return self.share
 
     def _collect(self, b: int) -> None:
         """Make the table of a region's bag for all its columns: P(bag | separator), changed."""

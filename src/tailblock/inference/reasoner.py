@@ -8,16 +8,15 @@ one sweep.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from tailblock.inference.beliefs import Beliefs, ImpossibleEvidence, Prediction
+from tailblock.inference.beliefs import Beliefs, ImpossibleEvidence, LeaveOneOut, Prediction
 from tailblock.inference.factors import build, scaled
 from tailblock.inference.hypotheses import Effects, columns_of, read_back
-from tailblock.inference.outward import spread
+from tailblock.inference.outward import Outcome, spread, weigh
 from tailblock.inference.propagate import calibrate
 from tailblock.inference.regions import Change
 from tailblock.inference.tree import CELL_LIMIT, grow
@@ -25,7 +24,7 @@ from tailblock.inference.views import Views
 from tailblock.network.arrays import Evidence
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Callable, Sequence
 
     from tailblock.inference.columns import Supposition
     from tailblock.inference.explanations import JointSet
@@ -36,14 +35,6 @@ if TYPE_CHECKING:
 
 # Dividing by less than this would bring rounding noise up with it.
 _LEAST = 1e-9
-
-
-@dataclass(frozen=True, slots=True)
-class LeaveOneOut:
-    """`probability[r]` is the posterior of all nodes without the evidence of `findings[r]`."""
-
-    findings: tuple[int, ...]
-    probability: FloatArray
 
 
 class Reasoner:
@@ -119,10 +110,36 @@ class Reasoner:
             The evidence has probability zero.
         """
         now = self.beliefs.probability
+        return self._ask(findings, now, lambda changes: spread(self._views, changes))
+
+    def chances(self, findings: Sequence[int]) -> tuple[FloatArray, ...]:
+        """Return what each finding would say (see `predict`), one number an outcome.
+
+        What it would do is not worked out, which is most of the cost of a prediction.
+
+        Raises
+        ------
+        ImpossibleEvidence
+            The evidence has probability zero.
+        """
+        _ = self.beliefs
+        nobody = np.empty(0)
+
+        def weighed(changes: list[Change]) -> Outcome:
+            return Outcome(weigh(self._views, changes), np.empty((0, len(changes))))
+
+        return tuple(told.chance for told in self._ask(findings, nobody, weighed))
+
+    def _ask(
+        self,
+        findings: Sequence[int],
+        now: FloatArray,
+        effect: Callable[[list[Change]], Outcome],
+    ) -> tuple[Prediction, ...]:
         wanted = [columns_of(self.network.findings[k]) for k in findings]
         changes = {key: change for columns in wanted for key, change in columns.changes().items()}
         asked = {key: column for column, key in enumerate(changes)}
-        effects = Effects.of(spread(self._views, list(changes.values())), now)
+        effects = Effects.of(effect(list(changes.values())), now)
         return tuple(
             read_back(
                 k, self.network.findings[k], columns, [asked[key] for key in columns.keys], effects

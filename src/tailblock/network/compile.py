@@ -69,6 +69,21 @@ class Compiled:
         return self.index.get((check, visit))
 
 
+def links_of(
+    entry: Fault | Symptom,
+    nodes: Mapping[str, int],
+    checklist: Checklist,
+    known: Mapping[str, str],
+) -> dict[int, float]:
+    """Return cause node -> strength; two links from one cause act one beside the other."""
+    spared: dict[int, float] = defaultdict(lambda: 1.0)
+    for cause in entry.caused_by:
+        if cause.fault in nodes:
+            strength = traits.strength(entry, cause, known, checklist)
+            spared[nodes[cause.fault]] *= 1.0 - strength
+    return {node: 1.0 - rest for node, rest in spared.items()}
+
+
 class _Draft:
     """A network that grows visit by visit."""
 
@@ -97,13 +112,7 @@ class _Draft:
         return traits.alone(entry, self.known, self.checklist)
 
     def links(self, entry: Fault | Symptom, nodes: Mapping[str, int]) -> dict[int, float]:
-        """Return cause node -> strength; two links from one cause act one beside the other."""
-        spared: dict[int, float] = defaultdict(lambda: 1.0)
-        for cause in entry.caused_by:
-            if cause.fault in nodes:
-                strength = traits.strength(entry, cause, self.known, self.checklist)
-                spared[nodes[cause.fault]] *= 1.0 - strength
-        return {node: 1.0 - rest for node, rest in spared.items()}
+        return links_of(entry, nodes, self.checklist, self.known)
 
     def arrive(self) -> dict[str, int]:
         """Add every fault, causes first, then the symptoms."""

@@ -9,7 +9,15 @@ from typing import TYPE_CHECKING
 
 from tailblock.advice.ranking import LEAST
 from tailblock.report.model import Cause, Causes, Open, OtherCause, Weight
-from tailblock.report.sentences import LEANS, NOTHING_SETTLES, PACE, REACH, STEADY, TENSION
+from tailblock.report.sentences import (
+    LEANS,
+    NOT_WEIGHED,
+    NOTHING_SETTLES,
+    PACE,
+    REACH,
+    STEADY,
+    TENSION,
+)
 from tailblock.report.wording import DECIBANS, percent, sure, weight
 
 if TYPE_CHECKING:
@@ -55,7 +63,7 @@ def causes(examined: Examined, said: Callable[[str, int], str]) -> Causes:
         ),
         below=f"Below {percent(LISTED)} now: {below} more." if below else "",
         method=DECIBANS,
-        steady=examined.steadiness.steady,
+        steady=examined.steadiness.steady if examined.steadiness else None,
         steadiness=_steadiness(examined),
     )
 
@@ -63,6 +71,8 @@ def causes(examined: Examined, said: Callable[[str, int], str]) -> Causes:
 def _steadiness(examined: Examined) -> str:
     """Say whether the leader leads whatever the words stand for within their ranges."""
     found = examined.steadiness
+    if found is None:
+        return NOT_WEIGHED
     leads = (
         f"{examined.checklist.faults[found.first].name} leads" if found.first else "nothing leads"
     )
@@ -78,7 +88,7 @@ def _is_argued(examined: Examined, cause: CauseBelief) -> bool:
 def _argue(examined: Examined, cause: CauseBelief, said: Callable[[str, int], str]) -> Cause:
     fault = examined.checklist.faults[cause.id]
     reasons = examined.reasons[cause.id]
-    swing = examined.steadiness.swings[cause.id]
+    swing = examined.steadiness.swings[cause.id] if examined.steadiness else None
     in_favour = _weights(examined, reasons.in_favour, said)
     against = _weights(examined, reasons.against, said)
     return Cause(
@@ -88,8 +98,8 @@ def _argue(examined: Examined, cause: CauseBelief, said: Callable[[str, int], st
         plain=cause.plain,
         sure=sure(cause.probability),
         probability=cause.probability,
-        low=swing.low,
-        high=swing.high,
+        low=swing.low if swing else None,
+        high=swing.high if swing else None,
         prior=cause.prior,
         decibans=cause.decibans,
         in_favour=in_favour,

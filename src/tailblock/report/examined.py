@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     )
     from tailblock.advice.explanations import Explanations
     from tailblock.advice.surprise import Surprise, Whole
+    from tailblock.inference import Beliefs
     from tailblock.inspection.reconcile import CrossChecks
     from tailblock.inspection.record import Inspection
     from tailblock.inspection.speaks import Heard
@@ -44,6 +45,8 @@ class Examined(Protocol):
     @property
     def heard(self) -> tuple[Heard, ...]: ...  # noqa: D102
     @property
+    def beliefs(self) -> Beliefs: ...  # noqa: D102
+    @property
     def cross_checks(self) -> CrossChecks | None: ...  # noqa: D102
     @property
     def causes(self) -> tuple[CauseBelief, ...]: ...  # noqa: D102
@@ -60,10 +63,10 @@ class Examined(Protocol):
     @property
     def looked_at(self) -> Collection[str]: ...  # noqa: D102
     @property
-    def explanations(self) -> Explanations: ...  # noqa: D102
+    def explanations(self) -> Explanations | None: ...  # noqa: D102
     @property
-    def steadiness(self) -> Steadiness: ...  # noqa: D102
+    def steadiness(self) -> Steadiness | None: ...  # noqa: D102
     @property
-    def surprises(self) -> tuple[Surprise, ...]: ...  # noqa: D102
+    def surprises(self) -> tuple[Surprise, ...] | None: ...  # noqa: D102
     @property
     def surprise(self) -> Whole | None: ...  # noqa: D102

@@ -8,7 +8,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from tailblock.report.model import Covers, Explanation, OtherExplanation, Together
-from tailblock.report.sentences import NOT_OUTSIDE, NOTHING_OFF_NORMAL, OUTSIDE, TOGETHER
+from tailblock.report.sentences import (
+    NOT_OUTSIDE,
+    NOT_TOGETHER,
+    NOTHING_OFF_NORMAL,
+    OUTSIDE,
+    TOGETHER,
+)
 from tailblock.report.wording import percent
 
 if TYPE_CHECKING:
@@ -27,6 +33,8 @@ def together(examined: Examined, said: Callable[[str, int], str]) -> Together:
         The reading of a check on a visit, in words.
     """
     found = examined.explanations
+    if found is None:
+        return Together(NOT_TOGETHER, (), None, (), (), "")
     faults = examined.checklist.faults
     first, others = (found.sets[0], found.sets[1:]) if found.sets else (None, ())
     return Together(
@@ -74,7 +82,7 @@ def reading_name(examined: Examined, check: str, visit: int) -> str:
 
 
 def _surprising(examined: Examined, said: Callable[[str, int], str]) -> Iterator[str]:
-    for one in examined.surprises:
+    for one in examined.surprises or ():
         if one.named:
             name = reading_name(examined, one.check, one.visit)
             yield (

@@ -25,6 +25,7 @@ from tailblock.report.verdict import condition, urgency, verdict
 from tailblock.report.wording import (
     clause,
     counted,
+    exactness,
     first_sentence,
     hours,
     listed_some,
@@ -79,6 +80,9 @@ def players_page(
         unknown=tuple(islice(_unknown(examined), UNKNOWNS)) or (NOTHING_OPEN,),
         not_at_home=not_at_home,
         how_to_read=scale_of_chances(),
+        approximate=examined.beliefs.approximate,
+        error=examined.beliefs.error,
+        exactness=exactness(examined.beliefs.error),
     )
 
 

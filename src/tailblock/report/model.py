@@ -110,6 +110,9 @@ class PlayersPage:
     unknown: tuple[str, ...]
     not_at_home: tuple[str, ...]
     how_to_read: str
+    approximate: bool  # the probabilities are sampled, and may be off by `error`
+    error: float | None
+    exactness: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -229,9 +232,9 @@ class Cause:
     """A probable cause: plain and bench words, how probable, and why.
 
     `low` and `high` bound the middle nine tenths of its probability with every word of the
-    checklist taken as a range. `lighter` counts the readings that weigh too little to be listed;
-    `brought_about_by` are its own probable causes, nearest first; `settles` is the unread check
-    that would say most about it.
+    checklist taken as a range; None where that is out of reach. `lighter` counts the readings that
+    weigh too little to be listed; `brought_about_by` are its own probable causes, nearest first;
+    `settles` is the unread check that would say most about it.
     """
 
     id: str
@@ -240,8 +243,8 @@ class Cause:
     plain: str
     sure: str
     probability: float
-    low: float
-    high: float
+    low: float | None
+    high: float | None
     prior: float
     decibans: float
     in_favour: tuple[Weight, ...]
@@ -272,7 +275,8 @@ class Causes:
 
     `unmoved` are likely enough to be named, by their starting chance alone; `spoken_against` are
     those that the readings brought down. `steadiness` says whether the ranking would be another if
-    the checklist's words were taken as the ranges that they are.
+    the checklist's words were taken as the ranges that they are; `steady` is None where that is out
+    of reach.
     """
 
     argued: tuple[Cause, ...]
@@ -281,7 +285,7 @@ class Causes:
     spoken_against: tuple[str, ...]
     below: str
     method: str
-    steady: bool
+    steady: bool | None
     steadiness: str
 
 
@@ -315,7 +319,8 @@ class OtherExplanation:
 class Together:
     """The leading joint explanation, the next ones, and what surprises.
 
-    `asked` are the faults in question; nothing leads if no reading is off normal. `surprising` are
+    `asked` are the faults in question; nothing leads if no reading is off normal, or where that is
+    out of reach: `method` says which. `surprising` are
     readings past the limit; `outside` says how all readings stand among those of drawn instruments,
     or is empty.
     """

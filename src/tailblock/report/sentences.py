@@ -263,6 +263,10 @@ TOGETHER = (
     "are not improbable and for which a reading off normal speaks. A reading is covered by the "
     "fault without which it would be most of a surprise."
 )
+NOT_TOGETHER = (
+    "Which faults together explain the readings, and which reading surprises, is not said here: it "
+    "takes exact probabilities, and those are out of reach for this checklist."
+)
 NOTHING_OFF_NORMAL = "No reading is off normal, so there is nothing to explain."
 NOT_OUTSIDE = (
     "Of {sampled} instruments drawn from the checklist and asked the same checks, {share} gave "
@@ -278,6 +282,10 @@ OUTSIDE = (
 STEADY = (
     "The ranking is steady: with every word of the checklist taken as the range that it is, "
     "{leads} in {share} of 200 trials."
+)
+NOT_WEIGHED = (
+    "How far the ranking leans on the words of the checklist is not said here: it takes exact "
+    "probabilities, and those are out of reach for this checklist."
 )
 LEANS = (
     "The ranking leans on rules of thumb: with every word of the checklist taken as the range that "

@@ -8,6 +8,7 @@ own; the number always stands beside them on the bench pages.
 from __future__ import annotations
 
 from itertools import pairwise
+from math import ceil
 from typing import TYPE_CHECKING
 
 from tailblock.advice import sentences
@@ -231,6 +232,20 @@ def numbered(cautions: Iterable[str], numbers: Mapping[str, int]) -> tuple[int, 
     (1, 2)
     """
     return tuple(sorted(numbers[caution] for caution in cautions if caution in numbers))
+
+
+def exactness(error: float | None) -> str:
+    """Say whether the probabilities are exact; `error` is how far they may be off, None for exact.
+
+    >>> exactness(None)
+    'Probabilities are exact for this checklist.'
+    >>> exactness(0.021)
+    'Approximate: probabilities are sampled, and any of them may be off by 3 percentage points.'
+    """
+    if error is None:
+        return "Probabilities are exact for this checklist."
+    points = counted(max(1, ceil(100 * error)), "percentage point")
+    return f"Approximate: probabilities are sampled, and any of them may be off by {points}."
 
 
 def setup_words(setup: Mapping[str, str]) -> str:
