@@ -1,4 +1,4 @@
-"""The whole job as three functions: open an inspection, examine it, ask what would come back.
+"""The whole job as two functions: open an inspection, examine it.
 
 In: a path; then a checklist and an inspection. Out: `Examined`, everything that is concluded from
 the readings of the last visit. Commands and reports call these and nothing deeper.
@@ -11,7 +11,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING
 
 from tailblock.advice.candidates import candidates, findings_of
-from tailblock.advice.gain import NOTHING, gains
+from tailblock.advice.gain import gains
 from tailblock.advice.gauge import reported_by_check
 from tailblock.advice.grades import Seen, grade, watched_parts
 from tailblock.advice.held_back import Clearing, danger_of, may_string
@@ -30,7 +30,7 @@ from tailblock.inspection.speaks import hear
 from tailblock.network import Evidence, VisitSkeleton, compile_network
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Collection, Mapping, Sequence
     from pathlib import Path
 
     from tailblock.advice import (
@@ -44,6 +44,7 @@ if TYPE_CHECKING:
         Verdict,
     )
     from tailblock.advice.explanations import Explanations
+    from tailblock.advice.returning import ReturnRisk
     from tailblock.advice.surprise import Surprise, Whole
     from tailblock.inference import Beliefs
     from tailblock.inference.gibbs import Sampler
@@ -52,6 +53,7 @@ if TYPE_CHECKING:
     from tailblock.inspection.speaks import Heard
     from tailblock.knowledge.checklist import Checklist
     from tailblock.network import Compiled
+    from tailblock.network.arrays import FloatArray, Network
 
 
 # The same instrument gets the same answer every time.
@@ -147,6 +149,35 @@ class Examined:
         renumbered = Evidence(dict(enumerate(evidence.soft.values())), evidence.hard)
         many = many_beliefs(networks, renumbered)
         return steadiness(self.checklist, self.compiled, self.causes, many)
+
+    def return_risk(
+        self, remedies: Sequence[str], about: Collection[str] | None = None
+    ) -> tuple[ReturnRisk, ...] | None:
+        """Return the risk that what a plan repairs comes back, the highest first.
+
+        The remedies are done together, on the state of the last visit with all that was read;
+        `about` names the faults that are asked about, all if left out. None where exact
+        probabilities are out of reach.
+
+        Raises
+        ------
+        KeyError
+            The checklist has no remedy of that id.
+        """
+        from tailblock.advice.returning import return_risks
+
+        if self.exactly is None:
+            return None
+        evidence = self.exactly.evidence
+
+        def ask(network: Network, findings: Sequence[int]) -> tuple[FloatArray, ...]:
+            return Reasoner(network, evidence).chances(findings)
+
+        traits = self.inspection.instrument.traits
+        try:
+            return return_risks(self.compiled, self.checklist, traits, remedies, ask, about=about)
+        except TooWide:
+            return None
 
     @cached_property
     def cross_checks(self) -> CrossChecks | None:
@@ -253,78 +284,6 @@ def examine(checklist: Checklist, inspection: Inspection, limit: int = CELL_LIMI
         looked_at=looked,
         reasoner=reasoner,
     )
-
-
-@dataclass(frozen=True, slots=True)
-class ReturnRisk:
-    """How probable it is that a repaired fault comes back while its causes stay.
-
-    `chance` is exact and claims no date. `causes`: (fault, how much lower `chance` were if that
-    cause were gone for good), the largest first; causes that change nothing are left out.
-    """
-
-    fault: str
-    chance: float
-    causes: tuple[tuple[str, float], ...]
-
-
-class NoSuchRemedy(TailblockError):
-    """A plan names a remedy that the checklist has not."""
-
-    def __init__(self, remedy: str, checklist: Checklist) -> None:
-        from tailblock.knowledge.mending import nearest
-
-        self.remedy = remedy
-        mend = nearest(remedy, list(checklist.remedies))
-        super().__init__(
-            f"{remedy}: there is no such remedy in the checklist {checklist.id} "
-            f"({mend or 'its remedies folder names them'})"
-        )
-
-
-def return_risk(
-    checklist: Checklist, inspection: Inspection, remedies: Sequence[str]
-) -> tuple[ReturnRisk, ...]:
-    """Return, for every fault that the remedies would repair, the risk that it comes back.
-
-    The remedies are done together, on the state of the last visit with all that was read. The
-    faults come in falling order of their risk.
-
-    Raises
-    ------
-    NoSuchRemedy
-        The checklist has no remedy of that id.
-    Contradiction
-        The readings and confirmations have probability zero together.
-    TooWide
-        Exact inference is out of reach for this checklist, instrument and plan.
-    """
-    from tailblock.network.return_risk import extend
-
-    for remedy in remedies:
-        if remedy not in checklist.remedies:
-            raise NoSuchRemedy(remedy, checklist)
-    compiled, _, evidence = _understood(checklist, inspection)
-    after = extend(compiled, checklist, inspection.instrument.traits, remedies)
-    chance: dict[tuple[str, str | None], float] = {}
-    try:
-        for network in after:
-            told = Reasoner(network.network, evidence).chances(tuple(network.returns.values()))
-            chance |= {key: float(one[1]) for key, one in zip(network.returns, told, strict=True)}
-    except ImpossibleEvidence as impossible:
-        named = _named(inspection, compiled, impossible)
-        raise Contradiction(inspection.path, named) from impossible
-    risks = []
-    for repaired in (fault for fault, gone in chance if gone is None):
-        whole = chance[repaired, None]
-        shares = {
-            gone: whole - rest
-            for (fault, gone), rest in chance.items()
-            if fault == repaired and gone is not None and whole - rest > NOTHING
-        }
-        largest = sorted(shares.items(), key=lambda entry: -entry[1])
-        risks.append(ReturnRisk(repaired, whole, tuple(largest)))
-    return tuple(sorted(risks, key=lambda risk: -risk.chance))
 
 
 def _understood(

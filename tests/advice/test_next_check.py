@@ -245,7 +245,18 @@ def test_a_risk_comes_after_every_harmless_look_at_the_same_fault(advised: Ask, 
         glance=("minutes: 5", {"hump": 0.1, "worn": 0.1}),
         other=("minutes: 9", {"worn": 0.2}),  # shows another fault
     )
-    assert order(advised(told)) == ["glance", "risky", "other"]
+    advice = advised(told)
+    assert order(advice) == ["glance", "risky", "other"]
+    why = {
+        "risk: heat": "It brings heat to the instrument",
+        "risk: solvent": "It brings solvent to the finish",
+        "loads: true": "It adds load",
+    }[risk]
+    assert advice.advice[1].reason == (
+        f"Tells most about X hump (now 10 %). {why}, so it comes after all harmless looks at the "
+        "same faults."
+    )
+    assert "harmless" not in advice.advice[0].reason
 
 
 # --- danger ------------------------------------------------------------------------------------
@@ -264,7 +275,7 @@ def test_what_clears_a_danger_comes_before_gain(advised: Ask) -> None:
     assert order(advice) == ["feeler", "lamp", "frets"]
     assert steps(advice) == {"feeler": "clears", "lamp": "clears", "frets": "gain"}
     assert advice.advice[0].reason == (
-        "Could clear glue joint opening (now 20 %); until then no more tension."
+        "Could clear glue joint opening (now 20 %), which holds moves back."
     )
 
 
@@ -473,10 +484,11 @@ def test_each_check_says_in_which_bundle_it_stands(advised: Ask) -> None:
     assert (first.checks, first.minutes, first.setup_minutes) == (("a", "b", "c", "here"), 5, 4)
     assert (first.worth_it, second.worth_it) == (True, False)
     assert first.reason == (
-        "With strings off (4 min to get there, paid once): 4 checks, 5 min, which tell most about "
-        "X hump and worn frets."
+        "With strings off (4 min to get there, paid once for all): 4 checks, 5 min; they tell "
+        "most about X hump; after it about worn frets."
     )
-    assert second.reason == "As it stands: 1 check, 1 min, which tells most about X hump."
+    here = "As it stands (strings off, bridge on)"
+    assert second.reason == f"{here}: 1 check, 1 min; it tells most about X hump."
 
 
 def test_it_is_not_enough_while_a_bundle_is_worth_its_minutes(advised: Ask) -> None:

@@ -137,6 +137,21 @@ WHY = answer(
         "against": WEIGHED,
         "trail": IDS,
         "settles": {"oneOf": [ID, {"type": "null"}]},
+        "comes_back": {
+            "oneOf": [
+                many(
+                    obj(
+                        **{
+                            "remedy": ID,
+                            "with": IDS,
+                            "chance": CHANCE,
+                            "causes": many(obj(fault=ID, share=CHANCE)),
+                        }
+                    )
+                ),
+                {"type": "null"},
+            ]
+        },
         **EXACTNESS,
     }
 )
@@ -144,6 +159,7 @@ MOVED = {
     "moved": many(obj(id=ID, name=TEXT, before=CHANCE, after=CHANCE)),
     "held_back": HELD_BACK,
     "slacken_now": IDS,
+    **EXACTNESS,
 }
 RECORD = answer(check=ID, understood=TEXT, **MOVED)
 ACCEPT = answer(accepted=ID, **MOVED)

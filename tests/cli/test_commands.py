@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import math
 import re
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
@@ -12,8 +13,6 @@ import pytest
 from cli.shapes import ACCEPT, CAUSES, CAUSES_EXPLAINED, NEXT, RECORD, WHY, fits
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
     from cli.conftest import Run
 
 OPEN = ("record", "job.yaml", "bridge-feeler", "6 mm")
@@ -99,7 +98,64 @@ def test_next_in_words_says_first_what_not_to_do(run: Run) -> None:
     run(*OPEN)
     first, *rest = run("next", "job.yaml").out.splitlines()
     assert first.startswith("Do not bring it to pitch: Bridge lifting (87 %). ")
-    assert rest[0] == "1. Shine along the bridge edge (bridge-light), 1 min"
+    assert rest[0].startswith("A move is held back while a danger under tension stands above 10 %")
+    assert rest[3] == "1. Shine along the bridge edge (bridge-light), 1 min"
+
+
+def test_next_in_words_says_why_in_this_order_and_when_to_stop(run: Run) -> None:
+    run(*OPEN)
+    lines = run("next", "job.yaml").out.splitlines()
+    assert [line for line in lines if not line.startswith("   ")][2:-1] == [
+        (
+            "As it stands (strings slack): 3 checks, 3 min; they tell most about worn pin holes; "
+            "after it about bridge lifting."
+        ),
+        "The first looks of this visit:",
+        "1. Shine along the bridge edge (bridge-light), 1 min",
+        "2. Does it creak (bridge-creak), 1 min",
+        "What tells most for each minute:",
+        "3. Look at the pin holes (pin-look), 1 min",
+        "As it stands (strings slack): 1 check, 1 min; it tells most about neck bowed.",
+        "Under 0.02 bits a minute: not worth the time.",
+        "What tells most for each minute:",
+        "4. Sight along the neck (neck-sight), 1 min",
+    ]
+    assert re.fullmatch(
+        r"It is enough once no look brings 0.02 bits a minute and none could clear a danger; "
+        r"the best now brings \d.\d+.",
+        lines[-1],
+    )
+
+
+def test_why_says_whether_repairs_last_and_through_what_not(run: Run) -> None:
+    demo = str(Path(__file__).parents[2] / "demo_inspections" / "hot-car.yaml")
+    data = run("why", demo, "bridge-lifting", "--json").data
+    fits(data, WHY)
+    alone = {one["remedy"]: one for one in data["comes_back"]}
+    assert alone.keys() == {"bridge-reglue", "bridge-replace"}
+    assert alone["bridge-reglue"]["causes"][0]["fault"] == "top-hump"
+    assert alone["bridge-reglue"]["with"] == []
+    more = ("--with", "debelly-heat", "--with", "brace-reglue")
+    together = run("why", demo, "bridge-lifting", "--json", *more).data["comes_back"]
+    for one in together:
+        assert one["with"] == ["debelly-heat", "brace-reglue"]
+        assert one["chance"] < alone[one["remedy"]]["chance"]
+    shown = run("why", demo, "bridge-lifting", *more).out
+    _, told = shown.split("Whether it comes back after a repair; this does not say when:\n")
+    line = r"  Take off, .* \(bridge-reglue\), with debelly-heat and brace-reglue: \d\d % while "
+    assert re.match(line, told)
+
+
+def test_what_nothing_brings_back_is_said_to_stay_away(run: Run) -> None:
+    shown = run("why", "job.yaml", "bridge-lifting").out
+    assert "(bridge-reglue): nothing that the checklist knows brings it back." in shown
+    assert "comes back" not in run("why", "job.yaml", "neck-bow").out  # no remedy
+
+
+def test_a_remedy_that_is_not_there_is_named_with_the_nearest(run: Run) -> None:
+    ran = run("why", "job.yaml", "bridge-lifting", "--with", "bridge-regleu")
+    assert ran.code == 2
+    assert "no such remedy in the checklist small (did you mean `bridge-reglue`?)" in ran.err
 
 
 def test_why_weighs_the_readings_for_and_against(run: Run) -> None:

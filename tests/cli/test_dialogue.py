@@ -45,7 +45,7 @@ def advice(*checks: str, **more: Any) -> Advice:
     advised = tuple(
         Advised(check, 0.5, 1.0, 0.0, 0.5, "Because.", "gain", SLACK, 0) for check in checks
     )
-    empty = Advice(advised, (), (), False, (), 0.0, 12.0, (), ())
+    empty = Advice(advised, (), (), False, 0.0, (), 0.0, 12.0, (), ())
     return replace(empty, **more)
 
 

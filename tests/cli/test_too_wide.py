@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import pytest
 
-from cli.shapes import CAUSES, NEXT, fits
+from cli.shapes import CAUSES, CAUSES_EXPLAINED, NEXT, RECORD, WHY, fits
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -85,12 +85,76 @@ def test_the_lists_say_that_they_are_approximate(job: Path, run: Callable[..., A
     assert data["advice"]
 
 
-@pytest.mark.parametrize("words", [("causes",), ("next",), ("why", "f3")])
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("causes",),
+        ("causes", "--explain"),
+        ("next",),
+        ("why", "f3"),
+        ("record", "c45", "no"),
+        ("walk",),
+    ],
+    ids=" ".join,
+)
 def test_so_does_the_text(job: Path, run: Callable[..., Any], words: tuple[str, ...]) -> None:
     command, *rest = words
-    ran = run(command, str(job / "wide.yaml"), *rest)
+    ran = run(command, str(job / "wide.yaml"), *rest, said="yes\nstop\n")
     assert ran.code == 0
     assert SAID in ran.out
+
+
+def test_after_an_answer_in_a_walk_it_says_so_again(job: Path, run: Callable[..., Any]) -> None:
+    out = run("walk", str(job / "wide.yaml"), said="yes\nstop\n").out
+    before, after = out.split("Saved.")
+    assert SAID in before
+    assert SAID in after
+
+
+def test_an_entry_written_by_a_script_says_so(job: Path, run: Callable[..., Any]) -> None:
+    data = run("record", str(job / "wide.yaml"), "c45", "no", "--json").data
+    fits(data, RECORD)
+    assert data["approximate"]
+    # sampled numbers differ by chance: only what stands out of both errors has moved
+    assert all(abs(s["after"] - s["before"]) > data["error"] for s in data["moved"])
+
+
+def test_an_answer_that_moves_nothing_beyond_the_error_says_that(
+    job: Path, run: Callable[..., Any]
+) -> None:
+    ran = run("record", str(job / "wide.yaml"), "c45", "unknown")
+    assert "It moved nothing by more than the error." in ran.out
+
+
+def test_what_takes_exact_sums_is_said_to_be_out_of_reach(
+    job: Path, run: Callable[..., Any]
+) -> None:
+    file = str(job / "wide.yaml")
+    ran = run("causes", file, "--explain")
+    assert (ran.code, ran.err) == (0, "")
+    assert "Which faults together explain the readings, and which reading surprises, is" in ran.out
+    data = run("causes", file, "--explain", "--json").data
+    fits(data, CAUSES_EXPLAINED)
+    assert data["explanations"] is data["surprises"] is None
+    ran = run("why", file, "f3")
+    assert "How likely repaired faults are to come back is not said here" in ran.out
+    data = run("why", file, "f3", "--json").data
+    fits(data, WHY)
+    assert data["comes_back"] is None
+
+
+def test_the_report_says_in_words_what_is_out_of_reach(job: Path, run: Callable[..., Any]) -> None:
+    out = job / "report.md"
+    ran = run("report", str(job / "wide.yaml"), "--format", "markdown", "--output", str(out))
+    assert (ran.code, ran.err) == (0, "")
+    text = " ".join(out.read_text(encoding="utf-8").split())
+    for what in (
+        "How far the ranking leans on the words of the checklist is not said here",
+        "Which faults together explain the readings, and which reading surprises, is not said here",
+        "How likely repaired faults are to come back is not said here",
+    ):
+        assert what in text
+    assert "over the range of the words" not in text
 
 
 @pytest.mark.parametrize("form", ["html", "json"])

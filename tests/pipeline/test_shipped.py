@@ -15,13 +15,7 @@ from tailblock.inspection.likelihood import likelihood
 from tailblock.knowledge.library import Shelves
 from tailblock.knowledge.ready import open_checklist
 from tailblock.network import Evidence
-from tailblock.pipeline import (
-    Contradiction,
-    NoSuchRemedy,
-    examine,
-    open_inspection,
-    return_risk,
-)
+from tailblock.pipeline import Contradiction, examine, open_inspection
 from tailblock.report.build import build
 from tailblock.report.to_markdown import to_markdown
 
@@ -77,6 +71,7 @@ def test_past_the_limit_the_same_inspection_is_answered_near_enough(examined: Ex
     off = np.abs(near.beliefs.probability - examined.beliefs.probability).max()
     assert off <= near.beliefs.error < 0.2
     assert near.may_string.answer == examined.may_string.answer
+    assert near.return_risk(["bridge-reglue"]) is None  # exact or not given
     page = to_markdown(build(near))
     assert page.count("Approximate: probabilities are sampled") == 2
     assert "exact for this checklist" not in page
@@ -101,24 +96,25 @@ def test_nothing_that_loads_is_advised_while_a_danger_is_open(examined: Examined
 
 
 def test_what_a_plan_repairs_may_come_back_through_the_causes_that_stay() -> None:
-    checklist, inspection = open_inspection(DEMOS[0], find)
-    reglue = next(r for r in checklist.remedies.values() if "bridge-lifting" in
-                  [fix.fault for fix in r.fixes])  # fmt: skip
-    risks = {risk.fault: risk for risk in return_risk(checklist, inspection, [reglue.id])}
-    risk = risks["bridge-lifting"]
+    examined = examine(*open_inspection(DEMOS[0], find))
+    risks = examined.return_risk(["bridge-reglue"])
+    assert risks is not None
+    risk = {risk.fault: risk for risk in risks}["bridge-lifting"]
     assert 0.0 < risk.chance < 1.0
     assert "top-hump" in dict(risk.causes)
     assert "heat-exposure" not in dict(risk.causes)  # an event of the past does not act again
     shares = [share for _, share in risk.causes]
     assert shares == sorted(shares, reverse=True)
     assert max(shares) <= risk.chance
-
-
-def test_a_plan_with_a_remedy_that_is_not_there_names_the_nearest() -> None:
-    checklist, inspection = open_inspection(DEMOS[0], find)
-    one = next(iter(checklist.remedies))
-    with pytest.raises(NoSuchRemedy, match=f"{one}x: there is no such remedy.*{one}"):
-        return_risk(checklist, inspection, [f"{one}x"])
+    assert examined.return_risk(["bridge-reglue"], ["bridge-lifting"]) == (risk,)
+    # the hump pressed flat comes back too while the braces under it are off
+    plan, chances = ["bridge-reglue"], [risk.chance]
+    for more in ("debelly-heat", "brace-reglue"):
+        plan.append(more)
+        (left,) = examined.return_risk(plan, ["bridge-lifting"]) or ()
+        chances.append(left.chance)
+    assert chances == sorted(chances, reverse=True)
+    assert chances[2] < chances[0] - 0.1
 
 
 def test_an_arrival_of_twelve_readings_or_more(examined: Examined) -> None:

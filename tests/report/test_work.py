@@ -40,6 +40,27 @@ def test_a_piece_of_work_says_all_that_a_player_decides_on(hot_car: Report) -> N
     assert deals.endswith("if it is there, this almost always cures it")
 
 
+def test_work_says_what_comes_back_while_its_cause_stays(hot_car: Report) -> None:
+    (back,) = _work(hot_car)["Take off, clean and reglue the bridge"].returns
+    assert back.id == "bridge-lifting"
+    assert back.causes[0].id == "top-hump"
+    assert back.with_all is not None
+    assert back.with_all < back.chance
+    plain = back.text.replace("\N{NO-BREAK SPACE}", " ")
+    assert plain == (
+        f"Bridge glue joint opening: {100 * back.chance:.0f} % while its causes stay (through "
+        f"{back.causes[0].name[0].lower()}{back.causes[0].name[1:]}: "
+        f"{100 * back.causes[0].share:.0f} points); {100 * back.with_all:.0f} % with all the work "
+        "here that does not wait for a finding"
+    )
+    assert any("It does not say when." in term for term in hot_car.plan.terms)
+
+
+def test_work_without_a_cause_that_stays_says_nothing_of_coming_back(unread: Report) -> None:
+    assert not [back for work in _work(unread).values() for back in work.returns]
+    assert not any("come back counts" in term for term in unread.plan.terms)
+
+
 def test_no_work_is_offered_for_what_is_unlikely(hot_car: Report) -> None:
     assert "Level and crown the frets" not in _work(hot_car)
     assert "50" in hot_car.plan.threshold

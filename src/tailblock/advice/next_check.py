@@ -85,6 +85,7 @@ def advise(
         bundles=tuple(_bundle(situation, groups, gains, reasoning)),
         held_back=held_back(situation, found, danger, clearing),
         enough=best < checklist.limits.stop_bits_per_minute and not clearing.ordered(danger.all),
+        best_rate=best,
         slacken_now=urgent,
         minutes_used=situation.minutes_used,
         budget=budget,
@@ -148,6 +149,7 @@ def _bundle(
             gain_bits=sum(item.bits for item in group),
             worth_it=_worth(first, situation.checklist.limits.stop_bits_per_minute),
             reason=reasoning.bundle(
+                end,
                 moved,
                 first.leg.minutes,
                 minutes,

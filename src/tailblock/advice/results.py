@@ -129,13 +129,15 @@ class Advice:
     `bundles` are the checks of `advice` by the setup that they are read in, in the same order.
     `beyond` are the checks still worth their minutes that the stage's `budget` cannot buy;
     `minutes_used` counts the checks answered on this visit and the changes of setup between them.
-    `slacken_now` comes before everything else.
+    `best_rate` is the most that a check or a bundle would tell [bits a minute], 0 if nothing is
+    left. `slacken_now` comes before everything else.
     """
 
     advice: tuple[Advised, ...]
     bundles: tuple[AdvisedBundle, ...]
     held_back: tuple[HeldBack, ...]
     enough: bool
+    best_rate: float
     slacken_now: tuple[str, ...]
     minutes_used: float
     budget: float | None

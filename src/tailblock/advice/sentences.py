@@ -6,8 +6,10 @@ names the fault that the check would move most, and where that fault stands now.
 
 from __future__ import annotations
 
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
+from tailblock.advice.held_back import LIKELY
 from tailblock.advice.ranking import weight
 
 if TYPE_CHECKING:
@@ -16,6 +18,7 @@ if TYPE_CHECKING:
     from tailblock.advice.gain import Gain
     from tailblock.advice.results import Step
     from tailblock.knowledge.checklist import Checklist
+    from tailblock.knowledge.entries import Risk
 
 
 def percent(probability: float) -> str:
@@ -63,6 +66,14 @@ def moves_most(
     return best if best is not None and worth[best] > 0.0 else None
 
 
+# What a check with a risk brings with it.
+RISKS: Mapping[Risk, str] = MappingProxyType(
+    {
+        "heat": "It brings heat to the instrument",
+        "solvent": "It brings solvent to the finish",
+        "load": "It adds load",
+    }
+)
 NAMED = 2  # faults that a sentence about several checks names
 
 
@@ -98,10 +109,11 @@ class Reasoning:
         among = self._danger if step == "clears" else None
         fault = moves_most(self._checklist, gain, among)
         first = "" if tells == check else f"Is needed for: {self._title(tells)}. "
-        return first + self._because(step, fault, decides)
+        return first + self._because(step, fault, decides) + self._risk(step, check)
 
     def bundle(
         self,
+        setup: Mapping[str, str],
         moved: Mapping[str, str],
         setup_minutes: float,
         minutes: float,
@@ -111,6 +123,8 @@ class Reasoning:
 
         Parameters
         ----------
+        setup
+            The state that they are read in.
         moved
             The states that differ from those of the bundle before; none if nothing is changed.
         setup_minutes, minutes
@@ -118,9 +132,10 @@ class Reasoning:
         gains
             What each check would tell.
         """
-        where = f"with {in_setup(moved)}" if moved else "as it stands"
+        where = f"With {in_setup(moved)}" if moved else f"As it stands ({in_setup(setup)})"
         if setup_minutes:
-            where = f"{where} ({setup_minutes:g} min to get there, paid once)"
+            once = "" if len(gains) == 1 else ", paid once for all"
+            where = f"{where} ({setup_minutes:g} min to get there{once})"
         number = "1 check" if len(gains) == 1 else f"{len(gains)} checks"
         worth: dict[str, float] = {}
         for gain in gains:
@@ -129,9 +144,10 @@ class Reasoning:
         told = sorted((f for f in worth if worth[f] > 0.0), key=lambda f: -worth[f])[:NAMED]
         about = ""
         if told:
-            names = " and ".join(inline(self._checklist.faults[fault].name) for fault in told)
-            about = f", which tell{'s' if len(gains) == 1 else ''} most about {names}"
-        return f"{where[0].upper()}{where[1:]}: {number}, {minutes:g} min{about}."
+            first, *then = (inline(self._checklist.faults[fault].name) for fault in told)
+            about = f"; {'it tells' if len(gains) == 1 else 'they tell'} most about {first}"
+            about += "".join(f"; after it about {name}" for name in then)
+        return f"{where}: {number}, {minutes:g} min{about}."
 
     def _because(self, step: Step, fault: str | None, decides: Sequence[str]) -> str:
         if step == "gate":
@@ -143,8 +159,18 @@ class Reasoning:
         if step == "at-pitch":
             return f"Can only be read at pitch, and it stands at pitch now: {told}."
         if step == "clears":
-            return f"Could clear {stands}; until then no more tension."
+            likely = fault is not None and self._probability[fault] >= LIKELY
+            verb = "Tells most about" if likely else "Could clear"
+            return f"{verb} {stands}, which holds moves back."
         return f"Tells most about {stands}."
+
+    def _risk(self, step: Step, check: str) -> str:
+        """Return why a check with a risk comes late, unless the author of the list put it there."""
+        entry = self._checklist.checks[check]
+        risk = entry.risk or ("load" if entry.loads else None)
+        if risk is None or step == "opening":
+            return ""
+        return f" {RISKS[risk]}, so it comes after all harmless looks at the same faults."
 
     def _standing(self, fault: str) -> str:
         name = inline(self._checklist.faults[fault].name)

@@ -11,8 +11,10 @@ from typing import TYPE_CHECKING
 
 from tailblock.cli import events
 from tailblock.cli.boundary import Interrupted
-from tailblock.cli.causes import show_causes, show_enough
+from tailblock.cli.causes import show_causes
 from tailblock.cli.dialogue import next_question, take_answer, take_decision
+from tailblock.cli.exactness import show_exactness
+from tailblock.cli.next_check import show_enough
 from tailblock.cli.phrases import answer_text, held_lines, slacken_lines
 from tailblock.cli.question_screen import show_help, show_question, show_reason
 from tailblock.cli.reading import show_moved
@@ -57,6 +59,7 @@ class Guide:
         if stage.why_this_order and not answered:
             screen.say(stage.why_this_order, "quiet")
         screen.say("Answer, or write `help` for what else you can say.", "quiet")
+        show_exactness(screen, session.examined)
         self._warn()
 
     def _warn(self) -> None:

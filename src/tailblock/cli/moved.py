@@ -6,7 +6,10 @@ In: `Examined` before and after. Out: `Moved`. Nothing is computed here but diff
 from __future__ import annotations
 
 from dataclasses import dataclass
+from math import hypot
 from typing import TYPE_CHECKING, Any
+
+from tailblock.cli.exactness import exactness_data
 
 if TYPE_CHECKING:
     from tailblock.advice import HeldBack
@@ -40,12 +43,16 @@ class Moved:
 
 
 def compare(before: Examined, after: Examined) -> Moved:
-    """Return what is different after an answer."""
+    """Return what is different after an answer.
+
+    Where probabilities are sampled a change counts once it stands out of the errors of both.
+    """
+    least = max(LEAST, hypot(before.beliefs.error or 0.0, after.beliefs.error or 0.0))
     was = {cause.id: cause.probability for cause in before.causes}
     shifts = [
         Shift(cause.id, cause.name, was[cause.id], cause.probability)
         for cause in after.causes
-        if cause.id in was and abs(cause.probability - was[cause.id]) >= LEAST
+        if cause.id in was and abs(cause.probability - was[cause.id]) >= least
     ]
     held = {_move(entry): entry for entry in in_force(before)}
     holds = {_move(entry): entry for entry in in_force(after)}
@@ -73,6 +80,7 @@ def moved_data(moved: Moved, examined: Examined) -> dict[str, Any]:
         ],
         "held_back": [held_data(held) for held in in_force(examined)],
         "slacken_now": list(examined.advice.slacken_now),
+        **exactness_data(examined),
     }
 
 

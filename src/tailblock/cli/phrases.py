@@ -100,14 +100,37 @@ def held_lines(held_back: Sequence[HeldBack], examined: Examined) -> tuple[str, 
     for held in held_back:
         groups.setdefault((held.because, held.clear_with), []).append(held)
     return tuple(
-        f"{_do_not(group, examined.checklist)}: {_because(because, examined)}. "
-        f"{_clearing(group[0], examined)}"
+        f"{_held(group, because, examined)} {_clearing(group[0], examined)}"
         for (because, _), group in groups.items()
     )
 
 
-def moved_lines(moved: Moved) -> tuple[str, ...]:
+def held_rule(checklist: Checklist) -> str:
+    """Write why a move is held back, and what lifts that."""
+    return (
+        f"A move is held back while a danger under tension stands above "
+        f"{percent(checklist.limits.danger)}, each by itself. A look that brings it below lifts "
+        "this; a person may go on against it (`tailblock accept`)."
+    )
+
+
+def stop_rule(examined: Examined) -> str:
+    """Write when it is enough, and how far from that the best look is."""
+    stop = examined.checklist.limits.stop_bits_per_minute
+    best = examined.advice.best_rate
+    told = f"the best now brings {best:.2g}"
+    if best < stop:
+        told = f"{told}, but a danger can still be cleared"
+    return (
+        f"It is enough once no look brings {stop:g} bits a minute and none could clear a danger; "
+        f"{told}."
+    )
+
+
+def moved_lines(moved: Moved, examined: Examined) -> tuple[str, ...]:
     """Write the largest changes, in one line."""
+    if not moved.shifts and examined.beliefs.approximate:
+        return ("It moved nothing by more than the error.",)
     if not moved.shifts:
         return ("It moved nothing.",)
     shifts = [
@@ -117,7 +140,9 @@ def moved_lines(moved: Moved) -> tuple[str, ...]:
     return (f"It moved {'; '.join(shifts)}.",)
 
 
-def _do_not(group: Sequence[HeldBack], checklist: Checklist) -> str:
+def _held(group: Sequence[HeldBack], because: Sequence[str], examined: Examined) -> str:
+    """Say which moves are held back because of some faults."""
+    checklist = examined.checklist
     tension, pitch = checklist.setups.tension, checklist.setups.pitch
     states = [held.setup[tension] for held in group if held.setup is not None]
     lower = [state.replace("-", " ") for state in states if state != pitch]
@@ -125,9 +150,11 @@ def _do_not(group: Sequence[HeldBack], checklist: Checklist) -> str:
     if lower:
         orders.append(f"{'' if orders else 'bring it '}up to {listed(lower, 'or')}")
     checks = [check_text(held.check, checklist) for held in group if held.check]
-    if checks:
-        orders.append(f"do {listed(checks, 'or')}")
-    return f"Do not {', nor '.join(orders)}"
+    why = _because(because, examined)
+    if not orders:
+        return f"Do not load it by {listed(checks, 'or')}: {why}."
+    also = f" Nor load it by {listed(checks, 'or')}." if checks else ""
+    return f"Do not {', nor '.join(orders)}: {why}.{also}"
 
 
 def _what(held: HeldBack, checklist: Checklist) -> str:

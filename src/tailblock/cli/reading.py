@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from tailblock.cli.exactness import show_exactness
 from tailblock.cli.options import Checklists, File, Json, Setups
 from tailblock.errors import TailblockError
 
@@ -77,8 +78,9 @@ def show_moved(screen: Screen, moved: Moved, examined: Examined) -> None:
 
     for line in danger_lines(moved, examined):
         screen.say(line, "danger")
-    for line in moved_lines(moved):
+    for line in moved_lines(moved, examined):
         screen.say(line)
+    show_exactness(screen, examined)
 
 
 def accept(

@@ -26,7 +26,7 @@ from tailblock.network.compile import links_of
 from tailblock.network.timeline import after_work
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Collection, Mapping, Sequence
 
     from tailblock.knowledge.checklist import Checklist
     from tailblock.knowledge.entries import Fault
@@ -46,13 +46,18 @@ class ReturnNetwork:
 
 
 def extend(
-    compiled: Compiled, checklist: Checklist, known: Mapping[str, str], remedies: Sequence[str]
+    compiled: Compiled,
+    checklist: Checklist,
+    known: Mapping[str, str],
+    remedies: Sequence[str],
+    about: Collection[str] | None = None,
 ) -> tuple[ReturnNetwork, ...]:
     """Return the network with what comes after the remedies, done on the last visit's state.
 
     The first network answers for every repaired fault, and for every cause whose going changes
     nothing but that fault's own return. A cause that brings a fault back by other ways as well has
-    a network to itself: all in one would be too wide.
+    a network to itself: all in one would be too wide. `about` names the repaired faults that are
+    asked about; all if left out.
 
     Raises
     ------
@@ -62,7 +67,7 @@ def extend(
     first = _After(compiled, checklist, known, remedies)
     near: dict[tuple[str, str | None], int] = {}
     far: dict[str, list[str]] = {}
-    for fault in first.repaired:
+    for fault in (one for one in first.repaired if about is None or one in about):
         near[fault, None] = first.comes_back(fault, None)
         for cause in first.causes(fault):
             if first.by_other_ways(fault, cause):

@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Mapping
+    from collections.abc import Collection, Mapping, Sequence
 
     from tailblock.advice import (
         Advice,
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
         Verdict,
     )
     from tailblock.advice.explanations import Explanations
+    from tailblock.advice.returning import ReturnRisk
     from tailblock.advice.surprise import Surprise, Whole
     from tailblock.inference import Beliefs
     from tailblock.inspection.reconcile import CrossChecks
@@ -58,6 +59,9 @@ class Examined(Protocol):
     def verdict(self) -> Verdict: ...  # noqa: D102
     @property
     def may_string(self) -> MayString: ...  # noqa: D102
+    def return_risk(  # noqa: D102
+        self, remedies: Sequence[str], about: Collection[str] | None = None
+    ) -> tuple[ReturnRisk, ...] | None: ...
     @property
     def reasons(self) -> Mapping[str, Reasons]: ...  # noqa: D102
     @property

@@ -403,6 +403,32 @@ class BenchFigure:
 
 
 @dataclass(frozen=True, slots=True)
+class Share:
+    """A cause, and how much lower a risk were if it were gone for good."""
+
+    id: str  # of the fault
+    name: str
+    share: float
+
+
+@dataclass(frozen=True, slots=True)
+class Return:
+    """A fault that a piece of work repairs, and how likely it is to come back by its causes.
+
+    `chance` if this work and what it needs first is all that is done; `with_all` if all offered
+    work is done that does not wait for a finding, None where that is no other plan. No date is
+    claimed.
+    """
+
+    id: str  # of the fault
+    name: str
+    chance: float
+    with_all: float | None
+    causes: tuple[Share, ...]
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
 class Work:
     """A piece of work that is offered.
 
@@ -426,6 +452,7 @@ class Work:
     needs_first: tuple[str, ...]
     may_reveal: tuple[str, ...]
     may_leave: tuple[str, ...]
+    returns: tuple[Return, ...]
     instead: tuple[str, ...]
     reversible: bool
     stop_point: bool

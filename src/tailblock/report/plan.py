@@ -9,11 +9,21 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from tailblock.advice.ranking import found
+from tailblock.advice.returning import meant_for
 from tailblock.knowledge.traits import applies
 from tailblock.knowledge.words import word_for
 from tailblock.report.arithmetic import Arithmetic
 from tailblock.report.model import Hours, Offer, OfferKind, Plan, Work
-from tailblock.report.sentences import LEAVE_CALM, LEAVE_DANGER, LEAVE_SOUND, OFFERS, TERMS
+from tailblock.report.returns import Returning
+from tailblock.report.sentences import (
+    LEAVE_CALM,
+    LEAVE_DANGER,
+    LEAVE_SOUND,
+    NO_RETURN_TERM,
+    OFFERS,
+    RETURN_TERM,
+    TERMS,
+)
 from tailblock.report.wording import capital, clause, percent, setup_words, sure
 
 if TYPE_CHECKING:
@@ -27,7 +37,6 @@ if TYPE_CHECKING:
 FIRM = 0.50  # from here on work is offered
 IF_FOUND = 0.20  # from here on work is offered for the case that the fault is found
 RAISED = 2.0  # decibans: a starting chance that no reading has raised calls for a look, not work
-CURES = 0.50  # a side effect below this is welcome, but calls for no work by itself
 FIRST: tuple[OfferKind, ...] = ("safe", "lasting", "playable")  # set-up work is not thrown away
 KINDS: tuple[OfferKind, ...] = ("safe", "playable", "lasting", "improve")
 
@@ -57,11 +66,10 @@ class Chosen:
     def called_by(self, remedy: Remedy) -> tuple[CauseBelief, ...]:
         """Return the faults that call for a remedy, the most probable first.
 
-        A fault calls for what it is well cured by, and for what is meant for it above all: not for
-        work on something else that may ease it besides.
+        A fault calls for what is meant for it: not for work on something else that may ease it
+        besides.
         """
-        best = max(fix.how_well for fix in remedy.fixes)
-        fixed = {fix.fault for fix in remedy.fixes if fix.how_well >= min(CURES, best)}
+        fixed = meant_for(remedy)
         return tuple(cause for id_, cause in self.calling.items() if id_ in fixed)
 
     def _urge(self, remedy: Remedy) -> tuple[bool, float]:
@@ -104,8 +112,10 @@ def plan(chosen: Chosen, numbers: Mapping[str, int]) -> Plan:
         The number of each caution's safety note.
     """
     beside = Arithmetic(chosen.examined).beside
+    returning = Returning(chosen.examined, _firm(chosen))
     works = {
-        id_: _work(chosen, remedy, numbers, *beside(id_)) for id_, remedy in chosen.remedies.items()
+        id_: _work(chosen, remedy, numbers, returning, beside(id_))
+        for id_, remedy in chosen.remedies.items()
     }
     offers = []
     for kind in KINDS:
@@ -123,8 +133,21 @@ def plan(chosen: Chosen, numbers: Mapping[str, int]) -> Plan:
         ),
         without_work=_without_work(chosen),
         look_first=_look_first(chosen.examined),
-        terms=TERMS if offers else (),
+        terms=_terms(works.values(), returning) if offers else (),
     )
+
+
+def _firm(chosen: Chosen) -> tuple[str, ...]:
+    """Return the work that does not wait for a finding."""
+    return tuple(
+        id_ for id_, remedy in chosen.remedies.items() if not if_found(chosen.called_by(remedy))
+    )
+
+
+def _terms(works: Collection[Work], returning: Returning) -> tuple[str, ...]:
+    if not returning.in_reach:
+        return (*TERMS, NO_RETURN_TERM)
+    return (*TERMS, RETURN_TERM) if any(work.returns for work in works) else TERMS
 
 
 def _leave(chosen: Chosen) -> tuple[str, ...]:
@@ -137,12 +160,13 @@ def _work(
     chosen: Chosen,
     remedy: Remedy,
     numbers: Mapping[str, int],
-    figures: tuple[BenchFigure, ...],
-    figures_from: str,
+    returning: Returning,
+    beside: tuple[tuple[BenchFigure, ...], str],
 ) -> Work:
     checklist = chosen.examined.checklist
     called = chosen.called_by(remedy)
     part = checklist.parts[remedy.part].name
+    figures, figures_from = beside
     return Work(
         name=remedy.name,
         plain=remedy.plain,
@@ -166,6 +190,7 @@ def _work(
             f"{clause(checklist.faults[leave.fault].plain)}"
             for leave in remedy.may_leave
         ),
+        returns=returning.after(remedy.id, {cause.id for cause in called}),
         instead=_instead(chosen, remedy),
         reversible=remedy.reversible,
         stop_point=remedy.stop_point,

@@ -253,6 +253,19 @@ CLIMATE_EXPLAINS = (
 )
 CLIMATE_ENOUGH = "that explains the change"
 CLIMATE_NOT_ENOUGH = "that does not explain it: {left} is left, and something else has moved"
+# How likely what is repaired is to come back.
+RETURNS = "{chance} while its causes stay{through}"
+NO_RETURN = "nothing that the checklist knows brings it back"
+WITH_ALL = "{chance} with all the work here that does not wait for a finding"
+NO_LESS = "no less"
+RETURN_TERM = (
+    "How likely something is to come back counts the causes that the checklist knows and that stay "
+    "after the work. It does not say when."
+)
+NO_RETURN_TERM = (
+    "How likely repaired faults are to come back is not said here: it takes exact probabilities, "
+    "and those are out of reach for this checklist."
+)
 NOT_SEEN = (
     "The inside of closed joints, and wood under finish, glue, plates or labels: it needs opening",
 )

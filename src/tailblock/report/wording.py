@@ -244,8 +244,17 @@ def exactness(error: float | None) -> str:
     """
     if error is None:
         return "Probabilities are exact for this checklist."
-    points = counted(max(1, ceil(100 * error)), "percentage point")
-    return f"Approximate: probabilities are sampled, and any of them may be off by {points}."
+    off = counted(max(1, ceil(100 * error)), "percentage point")
+    return f"Approximate: probabilities are sampled, and any of them may be off by {off}."
+
+
+def points(difference: float) -> str:
+    """Write a difference of two probabilities.
+
+    >>> points(0.272), points(0.006)
+    ('27 points', '1 point')
+    """
+    return counted(round(100 * difference), "point")
 
 
 def setup_words(setup: Mapping[str, str]) -> str:
