@@ -151,13 +151,17 @@ class Examined:
         return steadiness(self.checklist, self.compiled, self.causes, many)
 
     def return_risk(
-        self, remedies: Sequence[str], about: Collection[str] | None = None
+        self,
+        remedies: Sequence[str],
+        about: Collection[str] | None = None,
+        *,
+        shares: bool = True,
     ) -> tuple[ReturnRisk, ...] | None:
         """Return the risk that what a plan repairs comes back, the highest first.
 
         The remedies are done together, on the state of the last visit with all that was read;
-        `about` names the faults that are asked about, all if left out. None where exact
-        probabilities are out of reach.
+        `about` names the faults that are asked about, all if left out; `shares` whether their
+        causes are wanted too. None where exact probabilities are out of reach.
 
         Raises
         ------
@@ -175,7 +179,15 @@ class Examined:
 
         traits = self.inspection.instrument.traits
         try:
-            return return_risks(self.compiled, self.checklist, traits, remedies, ask, about=about)
+            return return_risks(
+                self.compiled,
+                self.checklist,
+                traits,
+                remedies,
+                ask,
+                about=about,
+                shares=shares,
+            )
         except TooWide:
             return None
 

@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 import itertools
+from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from scipy.stats import entropy as scipy_entropy
 
 from oracles.enumeration import all_states, enumerate_all, outcomes_of
-from strategies import networks
-from tailblock.advice.gain import entropy, information
+from strategies import networks, questions
+from tailblock.advice.gain import NOTHING, entropy, information
 from tailblock.inference import Reasoner
 from tailblock.measures.uncertainty import reported_given_level
-from tailblock.network.arrays import Evidence, FloatArray, Network
+from tailblock.network.arrays import Evidence, Finding, FloatArray, Network, Side
 
 CLOSE = 1e-9
 
@@ -34,10 +35,13 @@ def mutual_information(joint: FloatArray) -> float:
     )
 
 
-def enumerated_information(network: Network, finding: int, node: int, k: FloatArray) -> float:
+def enumerated_information(
+    network: Network, evidence: Evidence, finding: int, node: int, k: FloatArray
+) -> float:
     """The joint of one node and the reported answer, summed over every state one by one."""
     states = all_states(len(network))
-    weight = enumerate_all(network, Evidence()).weight
+    weight = enumerate_all(network, evidence).weight
+    weight /= weight.sum()
     answers = outcomes_of(network.findings[finding], states)
     joint = np.zeros((2, k.shape[1]))
     for row, true in itertools.product(range(len(states)), range(k.shape[0])):
@@ -45,15 +49,48 @@ def enumerated_information(network: Network, finding: int, node: int, k: FloatAr
     return mutual_information(joint)
 
 
-@given(networks(most_nodes=4, most_findings=2), st.sampled_from([0.0, 0.1, 0.4, 2.0]))
-def test_information_is_that_of_the_enumerated_joint(network: Network, u: float) -> None:
-    reasoner = Reasoner(network, Evidence())
-    for prediction in reasoner.predict(range(len(network.findings))):
+def unread(network: Network, evidence: Evidence) -> list[int]:
+    return [k for k in range(len(network.findings)) if k not in evidence.soft]
+
+
+@given(questions(most_nodes=4), st.sampled_from([0.0, 0.1, 0.4, 2.0]))
+def test_information_is_that_of_the_enumerated_joint(
+    question: tuple[Network, Evidence], u: float
+) -> None:
+    network, evidence = question
+    assume(enumerate_all(network, evidence).evidence > 1e-6)
+    reasoner = Reasoner(network, evidence)
+    for prediction in reasoner.predict(unread(network, evidence)[:2]):
         k = blur(len(prediction.chance), u)
         bits = information(prediction.chance, prediction.posterior, k)
         for node in range(len(network)):
-            wanted = enumerated_information(network, prediction.finding, node, k)
+            wanted = enumerated_information(network, evidence, prediction.finding, node, k)
             assert bits[node] == pytest.approx(wanted, abs=2 * CLOSE)
+
+
+@given(questions(most_nodes=6))
+def test_nothing_is_told_about_what_is_known_and_never_less_than_nothing(
+    question: tuple[Network, Evidence],
+) -> None:
+    network, evidence = question
+    assume(enumerate_all(network, evidence).evidence > 1e-9)
+    for told in Reasoner(network, evidence).predict(unread(network, evidence)):
+        bits = information(told.chance, told.posterior)
+        assert (bits >= 0.0).all()
+        assert bits[list(evidence.hard)] == pytest.approx(0.0, abs=NOTHING)
+
+
+@given(networks(most_nodes=5, most_findings=3), st.data())
+def test_a_check_that_hangs_on_nothing_tells_nothing(network: Network, data: st.DataObject) -> None:
+    # it shows every fault with a chance of 0: its answer is the leak's alone
+    nodes = tuple(range(len(network)))
+    blind = Side(nodes, np.ones((len(nodes), 3)), np.array([0.3, 0.9, 1.0]))
+    none = Side((), np.empty((0, 1)), np.ones(1))
+    finding = Finding(*data.draw(st.permutations([none, blind])))
+    extended = replace(network, findings=(*network.findings, finding))
+    (told,) = Reasoner(extended, Evidence()).predict([len(network.findings)])
+    assert sorted(told.chance) == pytest.approx([0.1, 0.3, 0.6])
+    assert information(told.chance, told.posterior) == pytest.approx(0.0, abs=NOTHING)
 
 
 def chances(size: int) -> st.SearchStrategy[list[float]]:

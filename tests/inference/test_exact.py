@@ -101,38 +101,6 @@ def test_the_priors_are_what_no_evidence_leaves(question: tuple[Network, Evidenc
     assert np.abs(priors.probability - truth.posterior).max() < EXACT
 
 
-def test_the_order_of_readings_does_not_matter() -> None:
-    network = random_network(7, 12)
-    evidence = random_evidence(network, 7, 12)
-    backwards = Evidence(dict(reversed(list(evidence.soft.items()))))
-    one = Reasoner(network, evidence).beliefs.probability
-    other = Reasoner(network, backwards).beliefs.probability
-    assert np.abs(one - other).max() < EXACT
-
-
-def test_a_level_reading_that_says_nothing_changes_nothing() -> None:
-    network = random_network(8, 12)
-    evidence = random_evidence(network, 8, 8)
-    silent = next(k for k in range(len(network.findings)) if k not in evidence.soft)
-    nothing = (1.0,) * network.findings[silent].outcomes
-    told = Evidence({**evidence.soft, silent: nothing})
-    one = Reasoner(network, evidence).beliefs.probability
-    other = Reasoner(network, told).beliefs.probability
-    assert np.abs(one - other).max() < EXACT
-
-
-@pytest.mark.parametrize("readings", [60])
-def test_sixty_extreme_readings_stay_probabilities(readings: int) -> None:
-    network = random_network(11, 30)
-    soft = {}
-    for k in range(readings):
-        outcomes = network.findings[k].outcomes
-        soft[k] = tuple(1.0 if o == outcomes - 1 else 1e-9 for o in range(outcomes))
-    beliefs = Reasoner(network, Evidence(soft)).beliefs
-    assert np.isfinite(beliefs.log_evidence)
-    assert ((beliefs.probability >= 0.0) & (beliefs.probability <= 1.0)).all()
-
-
 def test_impossible_evidence_names_what_contradicts() -> None:
     sure = Side((0,), np.array([[0.0, 1.0]]), np.array([1.0, 1.0]))
     none = Side((), np.empty((0, 1)), np.ones(1))

@@ -77,6 +77,7 @@ def return_risks(
     ask: Ask,
     *,
     about: Collection[str] | None = None,
+    shares: bool = True,
 ) -> tuple[ReturnRisk, ...]:
     """Return, for every fault that a plan repairs, the risk that it comes back, the highest first.
 
@@ -88,6 +89,8 @@ def return_risks(
         Answers with the evidence entered.
     about
         The faults that are asked about; all if left out.
+    shares
+        Whether the causes are wanted too, which is most of the work.
 
     Raises
     ------
@@ -95,17 +98,17 @@ def return_risks(
         The checklist has no remedy of that id.
     """
     chance: dict[tuple[str, str | None], float] = {}
-    for after in extend(compiled, checklist, traits, remedies, about):
+    for after in extend(compiled, checklist, traits, remedies, about, apart=shares):
         told = ask(after.network, tuple(after.returns.values()))
         chance |= {key: float(one[1]) for key, one in zip(after.returns, told, strict=True)}
     risks = []
     for repaired in (fault for fault, gone in chance if gone is None):
         whole = chance[repaired, None]
-        shares = {
+        less = {
             gone: whole - rest
             for (fault, gone), rest in chance.items()
             if fault == repaired and gone is not None and whole - rest > NOTHING
         }
-        largest = sorted(shares.items(), key=lambda entry: -entry[1])
+        largest = sorted(less.items(), key=lambda entry: -entry[1])
         risks.append(ReturnRisk(repaired, whole, tuple(largest)))
     return tuple(sorted(risks, key=lambda risk: -risk.chance))

@@ -51,13 +51,15 @@ def extend(
     known: Mapping[str, str],
     remedies: Sequence[str],
     about: Collection[str] | None = None,
+    *,
+    apart: bool = True,
 ) -> tuple[ReturnNetwork, ...]:
     """Return the network with what comes after the remedies, done on the last visit's state.
 
     The first network answers for every repaired fault, and for every cause whose going changes
     nothing but that fault's own return. A cause that brings a fault back by other ways as well has
     a network to itself: all in one would be too wide. `about` names the repaired faults that are
-    asked about; all if left out.
+    asked about, all if left out; `apart` whether each cause is also taken to be gone.
 
     Raises
     ------
@@ -69,7 +71,7 @@ def extend(
     far: dict[str, list[str]] = {}
     for fault in (one for one in first.repaired if about is None or one in about):
         near[fault, None] = first.comes_back(fault, None)
-        for cause in first.causes(fault):
+        for cause in first.causes(fault) if apart else ():
             if first.by_other_ways(fault, cause):
                 far.setdefault(cause, []).append(fault)
             else:

@@ -60,7 +60,11 @@ class Examined(Protocol):
     @property
     def may_string(self) -> MayString: ...  # noqa: D102
     def return_risk(  # noqa: D102
-        self, remedies: Sequence[str], about: Collection[str] | None = None
+        self,
+        remedies: Sequence[str],
+        about: Collection[str] | None = None,
+        *,
+        shares: bool = True,
     ) -> tuple[ReturnRisk, ...] | None: ...
     @property
     def reasons(self) -> Mapping[str, Reasons]: ...  # noqa: D102

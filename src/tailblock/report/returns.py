@@ -32,7 +32,7 @@ class Returning:
         self._examined = examined
         self._firm = with_needs(examined.checklist, firm)
         faults = {fix.fault for id_ in firm for fix in examined.checklist.remedies[id_].fixes}
-        together = examined.return_risk(self._firm, faults)
+        together = examined.return_risk(self._firm, faults, shares=False)
         self.in_reach = together is not None
         self._with_all: Mapping[str, ReturnRisk] = {risk.fault: risk for risk in together or ()}
 
