@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import pytest
 
-from tailblock.cli.phrases import answer_text, normal_text
+from tailblock.advice.results import HeldBack
+from tailblock.cli.phrases import answer_text, held_lines, normal_text, stop_rule
+from tailblock.cli.session import Session
 from tailblock.inspection.answers import understand
 from tailblock.knowledge.entries import Measure
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
+    from pathlib import Path
 
     from tailblock.knowledge.checklist import Checklist
     from tailblock.knowledge.entries import Check
@@ -83,3 +87,47 @@ def test_what_an_answer_was_taken_for(
 def test_a_count_has_no_unit(small: Checklist) -> None:
     entry = measured(small, COUNT)
     assert answer_text(entry, "3", understand(entry, "3")) == "3"
+
+
+def held(setup: Mapping[str, str] | None = None, check: str | None = None) -> HeldBack:
+    return HeldBack(setup, check, ("bridge-lifting",), ("bridge-light",), ())
+
+
+NO_PITCH = "Do not bring it to pitch"
+CLEAR = "What would clear it: Shine along the bridge edge (bridge-light)."
+PITCH, SLACK = {"strings": "at-pitch"}, {"strings": "slack"}
+FEEL, SIGHT = "Feel for an open seam (bridge-feeler)", "Sight along the neck (neck-sight)"
+
+
+@pytest.mark.parametrize(
+    ("moves", "text"),
+    [
+        ([held(PITCH)], f"{NO_PITCH}: Bridge lifting (10 %)."),
+        ([held(SLACK)], "Do not bring it up to slack: Bridge lifting (10 %)."),
+        (
+            [held(SLACK), held(PITCH), held(check="neck-sight")],
+            f"{NO_PITCH}, nor up to slack: Bridge lifting (10 %). Nor load it by {SIGHT}.",
+        ),
+        (
+            [held(check="neck-sight"), held(check="bridge-feeler")],
+            f"Do not load it by {SIGHT} or {FEEL}: Bridge lifting (10 %).",
+        ),
+    ],
+)
+def test_what_is_held_back_in_one_line(moves: list[HeldBack], text: str, shop: Path) -> None:
+    examined = Session.open(shop / "job.yaml", None).examined
+    (line,) = held_lines(moves, examined)
+    assert line.replace("\N{NO-BREAK SPACE}", " ") == f"{text} {CLEAR}"
+
+
+@pytest.mark.parametrize(
+    ("best", "told"),
+    [(0.314, "brings 0.31."), (0.011, "brings 0.011, but a danger can still be cleared.")],
+)
+def test_when_it_is_enough_and_how_far_that_is(best: float, told: str, shop: Path) -> None:
+    examined = Session.open(shop / "job.yaml", None).examined
+    now = replace(examined, advice=replace(examined.advice, best_rate=best))
+    assert stop_rule(now).replace("\N{NO-BREAK SPACE}", " ") == (
+        "It is enough once no look brings 0.02 bits a minute and none could clear a danger; the "
+        f"best now {told}"
+    )
