@@ -11,10 +11,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from tailblock.advice.ranking import applying, weight
+from tailblock.advice.ranking import applying, weights
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Mapping, Sequence
 
     from tailblock.inference.beliefs import Prediction
     from tailblock.knowledge.checklist import Checklist
@@ -84,20 +84,37 @@ def information(
     >>> information(np.array([0.5, 0.5]), np.array([[0.0], [1.0]]))  # it settles the question
     array([1.])
     """
+    bits: FloatArray = _informations([_answers(chance, posterior, reported)])[0]
+    return bits
+
+
+def _answers(
+    chance: FloatArray, posterior: FloatArray, reported: FloatArray | None
+) -> tuple[FloatArray, FloatArray]:
+    """Return the chance of each answer that there can be, and of each node given it."""
     joint = chance[:, None] * posterior
     if reported is not None:
         chance, joint = reported.T @ chance, reported.T @ joint
     possible = chance > 0.0
-    given = np.clip(joint[possible] / chance[possible, None], 0.0, 1.0)
-    share = chance[possible] / chance[possible].sum()
-    bits = entropy(share @ given) - share @ entropy(given)
+    if not possible.all():
+        chance, joint = chance[possible], joint[possible]
+    return chance / chance.sum(), (joint / chance[:, None]).clip(0.0, 1.0)
+
+
+def _informations(answers: Sequence[tuple[FloatArray, FloatArray]]) -> FloatArray:
+    """Return the information of many checks, one a row; their entropies are taken all at once."""
+    ends = np.cumsum([len(share) for share, _ in answers])[:-1]
+    left = np.split(entropy(np.concatenate([given for _, given in answers])), ends)
+    before = entropy(np.array([share @ given for share, given in answers]))
+    after = np.array([share @ rows for (share, _), rows in zip(answers, left, strict=True)])
+    bits = before - after
     return np.where(bits > NOTHING, bits, 0.0)
 
 
 def gains(
     checklist: Checklist,
     compiled: Compiled,
-    predictions: Iterable[Prediction],
+    predictions: Sequence[Prediction],
     reported: Mapping[str, FloatArray],
 ) -> Mapping[str, Gain]:
     """Return what each predicted check would tell, by its id.
@@ -111,11 +128,19 @@ def gains(
     """
     faults = applying(checklist, compiled)
     nodes = [compiled.node_of(id_) for id_ in faults]
-    weights = np.array([weight(checklist.faults[id_], checklist.limits) for id_ in faults])
-    found = {}
-    for prediction in predictions:
-        check = compiled.findings[prediction.finding].check
-        bits = information(prediction.chance, prediction.posterior[:, nodes], reported.get(check))
-        about = {id_: float(b) for id_, b in zip(faults, bits, strict=True) if b > 0.0}
-        found[check] = Gain(check, float(weights @ bits), about)
-    return found
+    matters = np.array([weights(checklist)[id_] for id_ in faults])
+    checks = [compiled.findings[prediction.finding].check for prediction in predictions]
+    if not checks:
+        return {}
+    table = _informations(
+        [
+            _answers(prediction.chance, prediction.posterior[:, nodes], reported.get(check))
+            for check, prediction in zip(checks, predictions, strict=True)
+        ]
+    )
+    return {
+        check: Gain(
+            check, float(matters @ bits), {faults[i]: float(bits[i]) for i in np.flatnonzero(bits)}
+        )
+        for check, bits in zip(checks, table, strict=True)
+    }

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from tailblock.advice.ranking import weight
+from tailblock.advice.ranking import weights
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Mapping, Sequence
@@ -45,8 +45,9 @@ def moves_most(
     checklist: Checklist, gain: Gain, among: Collection[str] | None = None
 ) -> str | None:
     """Return the fault that a check tells most about, by weight; None if it tells nothing."""
+    matters = weights(checklist)
     worth = {
-        fault: bits * weight(checklist.faults[fault], checklist.limits)
+        fault: bits * matters[fault]
         for fault, bits in gain.about.items()
         if among is None or fault in among
     }

@@ -71,9 +71,13 @@ class Places(Mapping[tuple[str, str], "Place"]):
         return mark.below(path).place
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Checklist:
-    """The knowledge for one family of instruments; every mapping goes from id to entry."""
+    """The knowledge for one family of instruments; every mapping goes from id to entry.
+
+    Nothing of it changes, so what follows from one alone may be kept by its identity; whether two
+    have the same content, their `digest` tells.
+    """
 
     id: str
     title: str
