@@ -18,12 +18,13 @@ import numpy as np
 import pyagrum
 
 from oracles import bayes_library
-from tailblock.advice.gain import information
+from tailblock.advice.gain import information, informations
 from tailblock.inference import Reasoner
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
+    from tailblock.inference import Prediction
     from tailblock.network.arrays import Evidence, FloatArray, Network
 
 SAME = 1e-8
@@ -73,8 +74,20 @@ def everything(network: Network, evidence: Evidence) -> Answer:
         reasoner.beliefs.probability,
         tuple(p.chance for p in predictions),
         tuple(p.chance[:, None] * p.posterior for p in predictions),
-        tuple(float(information(p.chance, p.posterior).sum()) for p in predictions),
+        tuple(_gains(predictions)),
     )
+
+
+def _gains(predictions: Sequence[Prediction]) -> list[float]:
+    """Return the gain of each, those with as many levels together, as the product does."""
+    gains = [0.0] * len(predictions)
+    for levels in {len(p.chance) for p in predictions}:
+        alike = [place for place, p in enumerate(predictions) if len(p.chance) == levels]
+        chance = np.array([predictions[place].chance for place in alike])
+        posterior = np.array([predictions[place].posterior for place in alike])
+        for place, bits in zip(alike, informations(chance, posterior).sum(axis=1), strict=True):
+            gains[place] = float(bits)
+    return gains
 
 
 def library_posteriors(network: Network, evidence: Evidence, net: pyagrum.BayesNet) -> FloatArray:

@@ -6,7 +6,9 @@ gauge mixes the levels up. Out: one `Gain` a check.
 
 from __future__ import annotations
 
+from collections import defaultdict
 from dataclasses import dataclass
+from itertools import compress
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -14,7 +16,7 @@ import numpy as np
 from tailblock.advice.ranking import applying, weights
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping, Sequence
+    from collections.abc import Iterable, Mapping, Sequence
 
     from tailblock.inference.beliefs import Prediction
     from tailblock.knowledge.checklist import Checklist
@@ -84,37 +86,36 @@ def information(
     >>> information(np.array([0.5, 0.5]), np.array([[0.0], [1.0]]))  # it settles the question
     array([1.])
     """
-    bits: FloatArray = _informations([_answers(chance, posterior, reported)])[0]
+    mixed = None if reported is None else reported[None]
+    bits: FloatArray = informations(chance[None], posterior[None], mixed)[0]
     return bits
 
 
-def _answers(
-    chance: FloatArray, posterior: FloatArray, reported: FloatArray | None
-) -> tuple[FloatArray, FloatArray]:
-    """Return the chance of each answer that there can be, and of each node given it."""
-    joint = chance[:, None] * posterior
+def informations(
+    chance: FloatArray, posterior: FloatArray, reported: FloatArray | None = None
+) -> FloatArray:
+    """Return the information of m checks with as many levels each: m x n bits, none negative.
+
+    Parameters
+    ----------
+    chance, posterior, reported
+        As for `information`, with one more axis, the first, over the checks.
+    """
+    joint = chance[..., None] * posterior
     if reported is not None:
-        chance, joint = reported.T @ chance, reported.T @ joint
-    possible = chance > 0.0
-    if not possible.all():
-        chance, joint = chance[possible], joint[possible]
-    return chance / chance.sum(), (joint / chance[:, None]).clip(0.0, 1.0)
-
-
-def _informations(answers: Sequence[tuple[FloatArray, FloatArray]]) -> FloatArray:
-    """Return the information of many checks, one a row; their entropies are taken all at once."""
-    ends = np.cumsum([len(share) for share, _ in answers])[:-1]
-    left = np.split(entropy(np.concatenate([given for _, given in answers])), ends)
-    before = entropy(np.array([share @ given for share, given in answers]))
-    after = np.array([share @ rows for (share, _), rows in zip(answers, left, strict=True)])
-    bits = before - after
+        turned = reported.swapaxes(1, 2)
+        chance, joint = (turned @ chance[..., None])[..., 0], turned @ joint
+    level = chance[..., None]
+    given = np.divide(joint, level, out=np.zeros_like(joint), where=level > 0.0).clip(0.0, 1.0)
+    share = (chance / chance.sum(axis=1, keepdims=True))[:, None]
+    bits = (entropy(share @ given) - share @ entropy(given))[:, 0]
     return np.where(bits > NOTHING, bits, 0.0)
 
 
 def gains(
     checklist: Checklist,
     compiled: Compiled,
-    predictions: Sequence[Prediction],
+    predictions: Iterable[Prediction],
     reported: Mapping[str, FloatArray],
 ) -> Mapping[str, Gain]:
     """Return what each predicted check would tell, by its id.
@@ -129,18 +130,25 @@ def gains(
     faults = applying(checklist, compiled)
     nodes = [compiled.node_of(id_) for id_ in faults]
     matters = np.array([weights(checklist)[id_] for id_ in faults])
-    checks = [compiled.findings[prediction.finding].check for prediction in predictions]
-    if not checks:
-        return {}
-    table = _informations(
-        [
-            _answers(prediction.chance, prediction.posterior[:, nodes], reported.get(check))
-            for check, prediction in zip(checks, predictions, strict=True)
-        ]
-    )
-    return {
-        check: Gain(
-            check, float(matters @ bits), {faults[i]: float(bits[i]) for i in np.flatnonzero(bits)}
+    found = {}
+    for alike in _by_levels(predictions):
+        checks = [compiled.findings[prediction.finding].check for prediction in alike]
+        sure = np.eye(len(alike[0].chance))
+        table = informations(
+            np.array([prediction.chance for prediction in alike]),
+            np.array([prediction.posterior for prediction in alike])[:, :, nodes],
+            np.array([reported.get(check, sure) for check in checks]),
         )
-        for check, bits in zip(checks, table, strict=True)
-    }
+        for check, bits, row in zip(checks, table @ matters, table.tolist(), strict=True):
+            found[check] = Gain(
+                check, float(bits), dict(compress(zip(faults, row, strict=True), row))
+            )
+    return found
+
+
+def _by_levels(predictions: Iterable[Prediction]) -> Iterable[Sequence[Prediction]]:
+    """Return the predictions of checks with as many levels, together."""
+    alike: dict[int, list[Prediction]] = defaultdict(list)
+    for prediction in predictions:
+        alike[len(prediction.chance)].append(prediction)
+    return alike.values()

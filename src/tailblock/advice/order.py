@@ -6,6 +6,7 @@ first. Nothing that is held back is among them.
 
 from __future__ import annotations
 
+from collections import defaultdict
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -60,6 +61,10 @@ class Order:
         self._keepers = {
             item.candidate.tells: self._keepers_of(item.candidate) for item in self.offered
         }
+        self._hanging: dict[str, list[Candidate]] = defaultdict(list)
+        for item in self.offered:
+            for keeper in self._keepers[item.candidate.tells]:
+                self._hanging[keeper].append(item.candidate)
 
     def items(self, clearing: Iterable[Candidate], *, reading_at_pitch: bool) -> tuple[Item, ...]:
         """Return everything worth naming.
@@ -84,11 +89,7 @@ class Order:
 
     def hanging_on(self, keeper: Candidate) -> tuple[Candidate, ...]:
         """Return the offered checks about which a gate decides."""
-        return tuple(
-            item.candidate
-            for item in self.offered
-            if keeper.tells in self._keepers[item.candidate.tells]
-        )
+        return tuple(self._hanging.get(keeper.tells, ()))
 
     def _opening(self) -> list[Item]:
         stage = self._situation.checklist.stages.get(self._situation.stage)

@@ -10,6 +10,7 @@ import hashlib
 import json
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
@@ -129,7 +130,14 @@ class Checklist:
 
     def family_of(self, check: str) -> Family | None:
         """Return the family that a check stands in."""
-        return next((f for f in self.families.values() if check in f.checks), None)
+        return _families(self).get(check)
+
+
+@lru_cache(maxsize=8)
+def _families(checklist: Checklist) -> Mapping[str, Family]:
+    """Return the family of every check in one; of two the first counts."""
+    families = reversed([*checklist.families.values()])
+    return {check: family for family in families for check in family.checks}
 
 
 def _plain(value: str | BaseModel | Mapping[str, BaseModel]) -> object:
