@@ -13,7 +13,7 @@ from scipy.stats import entropy as scipy_entropy
 
 from oracles.enumeration import all_states, enumerate_all, outcomes_of
 from strategies import networks, questions
-from tailblock.advice.gain import NOTHING, entropy, information
+from tailblock.advice.gain import NOTHING, entropy, information, informations
 from tailblock.inference import Reasoner
 from tailblock.measures.uncertainty import reported_given_level
 from tailblock.network.arrays import Evidence, Finding, FloatArray, Network, Side
@@ -158,3 +158,17 @@ def test_an_answer_that_cannot_come_is_passed_over() -> None:
     chance = np.array([0.5, 0.5, 0.0])
     posterior = np.array([[0.0], [1.0], [0.5]])
     assert information(chance, posterior)[0] == 1.0
+
+
+def test_many_checks_at_once_tell_what_each_tells_alone() -> None:
+    dice = np.random.default_rng(3)
+    chance = dice.dirichlet(np.ones(3), 4)
+    chance[0] = (0.0, 0.25, 0.75)  # a level that cannot be
+    posterior = dice.random((4, 3, 5))
+    gauges = np.array([blur(3, 0.4), np.eye(3), blur(3, 0.1), np.eye(3)])
+    together = informations(chance, posterior, gauges)
+    alone = [information(*check) for check in zip(chance, posterior, gauges, strict=True)]
+    np.testing.assert_allclose(together, alone, rtol=0.0, atol=1e-15)
+    np.testing.assert_allclose(
+        informations(chance, posterior)[1], together[1], rtol=0.0, atol=1e-15
+    )

@@ -29,6 +29,7 @@ S = Size("S", 60, 130, 25)
 S_PLUS = Size("S+", 100, 200, 30)
 M = Size("M", 200, 500, 40)
 L = Size("L", 570, 4075, 60)
+SIZES = (S, S_PLUS, M, L)
 
 
 def network(size: Size, seed: int) -> Network:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import pytest
 
-from benchmarks.test_engine import seconds
+from benchmarks.clock import timed
 from tailblock.inference import Reasoner
 from tailblock.inference.outcomes import Answers, say
 from tailblock.inference.propagate import calibrate
@@ -38,9 +38,9 @@ def test_ten_best_sets_cost_few_propagations(examined: Examined) -> None:
     assert found is not None
     asked = [examined.compiled.node_of(fault) for fault in found.in_question]
     _ = reasoner.beliefs
-    one, ten = (seconds(partial(reasoner.best_sets, asked, count)) for count in (1, 10))
+    one, ten = (timed(partial(reasoner.best_sets, asked, count)).seconds for count in (1, 10))
     forest, weights = reasoner._forest, reasoner._weights  # the same tree
-    pass_ = seconds(lambda: calibrate(forest, weights))
+    pass_ = timed(lambda: calibrate(forest, weights)).seconds
     print(f"\n{len(asked)} in question: best {1e3 * one:.1f} ms, ten {1e3 * ten:.1f} ms,", end=" ")
     print(f"one propagation {1e3 * pass_:.1f} ms")
     assert ten < 10 * pass_
@@ -52,7 +52,7 @@ def test_a_thousand_instruments_cost_less_than_twenty_reasoners(examined: Examin
     network, asked = examined.compiled.network, list(reasoner.evidence.soft)
     dice = np.random.default_rng(0)
     said = say(network, asked, reasoner.draw(999, dice, evidence=False), dice)
-    together = seconds(lambda: Answers(network, asked).log_probability(said), 3)
+    together = timed(lambda: Answers(network, asked).log_probability(said), 3).seconds
 
     def alone() -> float:
         rows = ((k, network.findings[k].outcomes) for k in asked)
@@ -62,6 +62,6 @@ def test_a_thousand_instruments_cost_less_than_twenty_reasoners(examined: Examin
         }
         return Reasoner(network, Evidence(sharp)).log_evidence
 
-    one = seconds(alone)
+    one = timed(alone).seconds
     print(f"\n999 instruments {1e3 * together:.0f} ms, one reasoner {1e3 * one:.1f} ms")
     assert together < 20 * one

@@ -201,3 +201,21 @@ def test_from_words_to_probabilities(checklist: Callable[..., Checklist], name: 
     for entry, probability in expected.items():
         found = reasoner.beliefs.probability[compiled.node_of(entry)]
         assert found == pytest.approx(probability, abs=1e-6), entry
+
+
+def test_one_network_serves_every_reading(checklist: Callable[..., Checklist]) -> None:
+    bridge = checklist(BRIDGE, "bridge")
+    first, second = (VisitSkeleton("bench", date(2026, 5, day)) for day in (1, 20))
+    once = compile_network(bridge, {}, [first])
+    assert compile_network(bridge, {}, [first]) is once
+    assert compile_network(bridge, {}, [first, second]) is not once
+    assert compile_network(bridge, {"top": "spruce"}, [first]) is not once
+    assert compile_network(checklist(BRIDGE, "bridge"), {}, [first]) is not once  # read anew
+
+
+def test_nothing_in_a_network_can_be_written_to(checklist: Callable[..., Checklist]) -> None:
+    visits = [VisitSkeleton("bench", date(2026, 5, 1))]
+    network = compile_network(checklist(BRIDGE, "bridge"), {}, visits).network
+    sides = [side for finding in network.findings for side in (finding.low, finding.high)]
+    arrays = [network.alone, *(a for side in sides for a in (side.cumulative, side.leak))]
+    assert not any(array.flags.writeable for array in arrays)

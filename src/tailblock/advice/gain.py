@@ -6,15 +6,17 @@ gauge mixes the levels up. Out: one `Gain` a check.
 
 from __future__ import annotations
 
+from collections import defaultdict
 from dataclasses import dataclass
+from itertools import compress
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from tailblock.advice.ranking import applying, weight
+from tailblock.advice.ranking import applying, weights
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Iterable, Mapping, Sequence
 
     from tailblock.inference.beliefs import Prediction
     from tailblock.knowledge.checklist import Checklist
@@ -84,13 +86,29 @@ def information(
     >>> information(np.array([0.5, 0.5]), np.array([[0.0], [1.0]]))  # it settles the question
     array([1.])
     """
-    joint = chance[:, None] * posterior
+    mixed = None if reported is None else reported[None]
+    bits: FloatArray = informations(chance[None], posterior[None], mixed)[0]
+    return bits
+
+
+def informations(
+    chance: FloatArray, posterior: FloatArray, reported: FloatArray | None = None
+) -> FloatArray:
+    """Return the information of m checks with as many levels each: m x n bits, none negative.
+
+    Parameters
+    ----------
+    chance, posterior, reported
+        As for `information`, with one more axis, the first, over the checks.
+    """
+    joint = chance[..., None] * posterior
     if reported is not None:
-        chance, joint = reported.T @ chance, reported.T @ joint
-    possible = chance > 0.0
-    given = np.clip(joint[possible] / chance[possible, None], 0.0, 1.0)
-    share = chance[possible] / chance[possible].sum()
-    bits = entropy(share @ given) - share @ entropy(given)
+        turned = reported.swapaxes(1, 2)
+        chance, joint = (turned @ chance[..., None])[..., 0], turned @ joint
+    level = chance[..., None]
+    given = np.divide(joint, level, out=np.zeros_like(joint), where=level > 0.0).clip(0.0, 1.0)
+    share = (chance / chance.sum(axis=1, keepdims=True))[:, None]
+    bits = (entropy(share @ given) - share @ entropy(given))[:, 0]
     return np.where(bits > NOTHING, bits, 0.0)
 
 
@@ -111,11 +129,26 @@ def gains(
     """
     faults = applying(checklist, compiled)
     nodes = [compiled.node_of(id_) for id_ in faults]
-    weights = np.array([weight(checklist.faults[id_], checklist.limits) for id_ in faults])
+    matters = np.array([weights(checklist)[id_] for id_ in faults])
     found = {}
-    for prediction in predictions:
-        check = compiled.findings[prediction.finding].check
-        bits = information(prediction.chance, prediction.posterior[:, nodes], reported.get(check))
-        about = {id_: float(b) for id_, b in zip(faults, bits, strict=True) if b > 0.0}
-        found[check] = Gain(check, float(weights @ bits), about)
+    for alike in _by_levels(predictions):
+        checks = [compiled.findings[prediction.finding].check for prediction in alike]
+        sure = np.eye(len(alike[0].chance))
+        table = informations(
+            np.array([prediction.chance for prediction in alike]),
+            np.array([prediction.posterior for prediction in alike])[:, :, nodes],
+            np.array([reported.get(check, sure) for check in checks]),
+        )
+        for check, bits, row in zip(checks, table @ matters, table.tolist(), strict=True):
+            found[check] = Gain(
+                check, float(bits), dict(compress(zip(faults, row, strict=True), row))
+            )
     return found
+
+
+def _by_levels(predictions: Iterable[Prediction]) -> Iterable[Sequence[Prediction]]:
+    """Return the predictions of checks with as many levels, together."""
+    alike: dict[int, list[Prediction]] = defaultdict(list)
+    for prediction in predictions:
+        alike[len(prediction.chance)].append(prediction)
+    return alike.values()

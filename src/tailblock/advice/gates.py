@@ -6,6 +6,8 @@ must be asked again.
 
 from __future__ import annotations
 
+from functools import lru_cache
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -16,17 +18,20 @@ if TYPE_CHECKING:
     from tailblock.knowledge.entries import Check, Gate
 
 
+@lru_cache(maxsize=8)
 def keepers(checklist: Checklist) -> Mapping[str, frozenset[str]]:
     """Return, for every check, those whose gates decide about it, by its id or its quantity."""
     gated = [check for check in checklist.checks.values() if check.gate]
-    return {
-        check.id: frozenset(
-            keeper.id
-            for keeper in gated
-            if keeper is not check and any(_guards(gate, check) for gate in keeper.gate)
-        )
-        for check in checklist.checks.values()
-    }
+    return MappingProxyType(
+        {
+            check.id: frozenset(
+                keeper.id
+                for keeper in gated
+                if keeper is not check and any(_guards(gate, check) for gate in keeper.gate)
+            )
+            for check in checklist.checks.values()
+        }
+    )
 
 
 def shut(situation: Situation, check: Check, end: Mapping[str, str] | None) -> bool:

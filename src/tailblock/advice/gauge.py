@@ -6,6 +6,7 @@ another is true, averaged over limits that depend on an unsettled trait.
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -14,6 +15,7 @@ from tailblock.knowledge.levels import edges_of
 from tailblock.knowledge.traits import limits_for
 from tailblock.measures.uncertainty import gauge_uncertainty, reported_given_level
 from tailblock.measures.units import parse
+from tailblock.network.arrays import frozen
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping
@@ -37,16 +39,24 @@ def reported(check: Check, traits: Mapping[str, str], checklist: Checklist) -> F
         * np.array(reported_given_level(edges_of(limits.limits, check.measure).values, u))
         for limits in limits_for(check, traits, checklist)
     ]
-    table: FloatArray = np.sum(tables, axis=0)
-    return table
+    return frozen(np.sum(tables, axis=0))
 
 
 def reported_by_check(
     checklist: Checklist, traits: Mapping[str, str], checks: Iterable[str]
 ) -> Mapping[str, FloatArray]:
     """Return K for each measured check among the given ones."""
-    tables = ((id_, reported(checklist.checks[id_], traits, checklist)) for id_ in checks)
+    known = tuple(sorted(traits.items()))
+    tables = ((id_, _reported(checklist, known, id_)) for id_ in checks)
     return {id_: table for id_, table in tables if table is not None}
+
+
+# As many as a few checklists have checks: the same are asked for after every reading.
+@lru_cache(maxsize=2048)
+def _reported(
+    checklist: Checklist, known: tuple[tuple[str, str], ...], check: str
+) -> FloatArray | None:
+    return reported(checklist.checks[check], dict(known), checklist)
 
 
 def _uncertainty(measure: Measure) -> float:

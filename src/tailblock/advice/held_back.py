@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from tailblock.advice.ranking import weight
+from tailblock.advice.ranking import weights
 from tailblock.advice.results import HeldBack, MayString
 
 if TYPE_CHECKING:
@@ -85,9 +85,7 @@ class Clearing:
 
         What the player says is free and weak: it points, but it clears no danger.
         """
-        self._weights = {
-            id_: weight(fault, checklist.limits) for id_, fault in checklist.faults.items()
-        }
+        self._weights = weights(checklist)
         self._gains = gains
         self._shown = shown
         self._calm = [
@@ -133,12 +131,14 @@ def held_back(
     `accepted`. At pitch there is no higher state, and nothing that adds no load is held.
     """
     groups = ((danger.open, False), (danger.accepted, True))
-    return tuple(
-        HeldBack(
-            setup, check, because, clearing.checks(because), clearing.none_for(because), accepted
-        )
+    looks = [
+        (because, clearing.checks(because), clearing.none_for(because), accepted)
         for because, accepted in groups
         if because
+    ]
+    return tuple(
+        HeldBack(setup, check, *look)
+        for look in looks
         for setup, check in _targets(situation, found)
     )
 

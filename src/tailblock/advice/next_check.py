@@ -19,7 +19,7 @@ import numpy as np
 from tailblock.advice.gain import entropy
 from tailblock.advice.held_back import Clearing, danger_of, held_back, slacken_now
 from tailblock.advice.order import Item, Order
-from tailblock.advice.ranking import weight
+from tailblock.advice.ranking import weights
 from tailblock.advice.results import Advice, Advised, AdvisedBundle, Settling, Unsettled
 from tailblock.advice.sentences import Reasoning
 from tailblock.measures.units import parse
@@ -180,12 +180,12 @@ def _unsettled(
 ) -> tuple[Unsettled, ...]:
     """Return every fault that matters and is open, by weight times what is open of it."""
     low, high = UNSETTLED
-    weights = {fault: weight(checklist.faults[fault], checklist.limits) for fault in probability}
+    matters = weights(checklist)
     bits = entropy(np.array(list(probability.values())))
     worth = {
-        fault: weights[fault] * open_
+        fault: matters[fault] * open_
         for fault, open_ in zip(probability, bits, strict=True)
-        if low <= probability[fault] <= high and weights[fault] >= MATTERS
+        if low <= probability[fault] <= high and matters[fault] >= MATTERS
     }
     return tuple(
         Unsettled(fault, probability[fault], settled_by.get(fault))

@@ -7,6 +7,7 @@ nothing that could only be reached through what is.
 
 from __future__ import annotations
 
+from collections import defaultdict
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -68,6 +69,10 @@ class Order:
             item.candidate.tells: self._keepers_of(item.candidate) for item in self.offered
         }
         self._before = {item.candidate.tells: self._comes_after(item) for item in self.offered}
+        self._hanging: dict[str, list[Candidate]] = defaultdict(list)
+        for item in self.offered:
+            for keeper in self._keepers[item.candidate.tells]:
+                self._hanging[keeper].append(item.candidate)
 
     def items(self, clearing: Iterable[Candidate], *, reading_at_pitch: bool) -> tuple[Item, ...]:
         """Return everything worth naming.
@@ -94,11 +99,7 @@ class Order:
 
     def hanging_on(self, keeper: Candidate) -> tuple[Candidate, ...]:
         """Return the offered checks about which a gate decides."""
-        return tuple(
-            item.candidate
-            for item in self.offered
-            if keeper.tells in self._keepers[item.candidate.tells]
-        )
+        return tuple(self._hanging.get(keeper.tells, ()))
 
     def _opening(self) -> list[Item]:
         stage = self._situation.checklist.stages.get(self._situation.stage)

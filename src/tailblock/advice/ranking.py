@@ -6,7 +6,9 @@ In: the checklist and the probabilities of the nodes with and without the readin
 
 from __future__ import annotations
 
+from functools import lru_cache
 from math import log10
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from tailblock.advice.results import CauseBelief
@@ -51,6 +53,14 @@ def weight(fault: Fault, scales: Scales) -> float:
     """Return how much it matters whether a fault is there: harm times pace, less for the past."""
     past = scales.event_weight if fault.kind == "event" else 1.0
     return scales.harm_weight[fault.harm] * scales.pace_weight[fault.pace] * past
+
+
+@lru_cache(maxsize=8)
+def weights(checklist: Checklist) -> Mapping[str, float]:
+    """Return the weight of every fault (see `weight`), by its id."""
+    return MappingProxyType(
+        {id_: weight(fault, checklist.limits) for id_, fault in checklist.faults.items()}
+    )
 
 
 def found(cause: CauseBelief, looked_at: Collection[str]) -> bool:

@@ -10,7 +10,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from tailblock.advice.held_back import LIKELY
-from tailblock.advice.ranking import weight
+from tailblock.advice.ranking import weights
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Mapping, Sequence
@@ -57,8 +57,9 @@ def moves_most(
     checklist: Checklist, gain: Gain, among: Collection[str] | None = None
 ) -> str | None:
     """Return the fault that a check tells most about, by weight; None if it tells nothing."""
+    matters = weights(checklist)
     worth = {
-        fault: bits * weight(checklist.faults[fault], checklist.limits)
+        fault: bits * matters[fault]
         for fault, bits in gain.about.items()
         if among is None or fault in among
     }
@@ -84,9 +85,7 @@ class Reasoning:
         self, checklist: Checklist, probability: Mapping[str, float], danger: Collection[str]
     ) -> None:
         self._checklist = checklist
-        self._weights = {
-            name: weight(fault, checklist.limits) for name, fault in checklist.faults.items()
-        }
+        self._weights = weights(checklist)
         self._probability = probability
         self._danger = danger
 

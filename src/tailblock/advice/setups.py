@@ -7,14 +7,16 @@ part of a route. A state of more tension than a ceiling can be shut off.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from heapq import heappop, heappush
 from itertools import product
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
+    from tailblock.knowledge.checklist import Checklist
     from tailblock.knowledge.entries import Condition, Move, Setups
 
 State = tuple[tuple[str, str], ...]  # (dimension, state) in the checklist's order
@@ -34,6 +36,7 @@ class SetupMap:
     def __init__(self, setups: Setups) -> None:
         self._setups = setups
         self._known: dict[tuple[State, int | None], Mapping[State, float]] = {}
+        self._routes: dict[tuple[object, ...], Route | None] = {}
         self._ladder = {
             name: step for step, name in enumerate(setups.states.get(setups.tension, ()))
         }
@@ -76,12 +79,19 @@ class SetupMap:
         Source: E. W. Dijkstra, "A note on two problems in connexion with graphs", 1959. Written
         out here, since importing a graph library costs a fifth of a cold start.
         """
-        minutes = self._minutes(self._state(start), ceiling)
+        state = self._state(start)
+        asked = (state, tuple(wanted.items()), ceiling)
+        if asked not in self._routes:  # many checks want the same
+            self._routes[asked] = self._route(state, wanted, ceiling)
+        return self._routes[asked]
+
+    def _route(self, start: State, wanted: Condition, ceiling: int | None) -> Route | None:
+        minutes = self._minutes(start, ceiling)
         ends = [state for state in self._states if state in minutes and satisfies(state, wanted)]
         if not ends:
             return None
         best = min(ends, key=lambda state: minutes[state])
-        return Route(float(minutes[best]), dict(best))
+        return Route(float(minutes[best]), MappingProxyType(dict(best)))
 
     def reach(self, start: Mapping[str, str], ceiling: int | None = None) -> tuple[Route, ...]:
         """Return the shortest way to every setup in reach, `start` included (see `route`)."""
@@ -119,6 +129,12 @@ class SetupMap:
 
     def _state(self, setup: Mapping[str, str]) -> State:
         return tuple((name, setup.get(name, "")) for name in self._setups.states)
+
+
+@lru_cache(maxsize=8)
+def map_of(checklist: Checklist) -> SetupMap:
+    """Return the setups of a checklist as a graph, the same each time: it remembers its ways."""
+    return SetupMap(checklist.setups)
 
 
 def satisfies(setup: State | Mapping[str, str], wanted: Condition) -> bool:

@@ -10,13 +10,14 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from tailblock.advice.gates import keepers
-from tailblock.advice.setups import SetupMap, satisfies
+from tailblock.advice.setups import map_of, satisfies
 from tailblock.inspection.groups import counting
 from tailblock.knowledge.levels import levels_of
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from tailblock.advice.setups import SetupMap
     from tailblock.inspection.record import Instrument, Setup, Visit
     from tailblock.inspection.speaks import Heard
     from tailblock.knowledge.checklist import Checklist
@@ -96,7 +97,7 @@ def situation_of(
     for _, reading in counting(visit):
         answered[reading.check] = (*answered.get(reading.check, ()), reading.setup)
     present = visit.present_setup
-    ways = SetupMap(checklist.setups)
+    ways = map_of(checklist)
     return Situation(
         checklist=checklist,
         instrument=instrument,

@@ -10,6 +10,7 @@ import hashlib
 import json
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
@@ -71,9 +72,13 @@ class Places(Mapping[tuple[str, str], "Place"]):
         return mark.below(path).place
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Checklist:
-    """The knowledge for one family of instruments; every mapping goes from id to entry."""
+    """The knowledge for one family of instruments; every mapping goes from id to entry.
+
+    Nothing of it changes, so what follows from one alone may be kept by its identity; whether two
+    have the same content, their `digest` tells.
+    """
 
     id: str
     title: str
@@ -125,7 +130,14 @@ class Checklist:
 
     def family_of(self, check: str) -> Family | None:
         """Return the family that a check stands in."""
-        return next((f for f in self.families.values() if check in f.checks), None)
+        return _families(self).get(check)
+
+
+@lru_cache(maxsize=8)
+def _families(checklist: Checklist) -> Mapping[str, Family]:
+    """Return the family of every check in one; of two the first counts."""
+    families = reversed([*checklist.families.values()])
+    return {check: family for family in families for check in family.checks}
 
 
 def _plain(value: str | BaseModel | Mapping[str, BaseModel]) -> object:

@@ -12,6 +12,7 @@ import re
 import unicodedata
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from tailblock.measures.definitions import (
     LONGEST,
@@ -74,6 +75,8 @@ class Parsed:
     assumed: bool
 
 
+# A checklist writes the same few hundred limits and steps, which every reading asks for again.
+@lru_cache(maxsize=4096)
 def parse(
     text: str, dimension: str, default_unit: str | None = None, *, difference: bool = False
 ) -> Parsed:

@@ -24,6 +24,12 @@ IndexArray = npt.NDArray[np.intp]
 Number: TypeAlias = float | FloatArray
 
 
+def frozen(array: FloatArray) -> FloatArray:
+    """Return the array itself, which nobody can write to any more."""
+    array.flags.writeable = False
+    return array
+
+
 @dataclass(frozen=True, slots=True)
 class Side:
     """One direction of a finding: a leaky noisy-MAX over levels 0..m.

@@ -8,13 +8,15 @@ from __future__ import annotations
 
 from collections import defaultdict
 from dataclasses import dataclass
+from functools import lru_cache
 from graphlib import TopologicalSorter
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from tailblock.knowledge import levels, traits
-from tailblock.network.arrays import Finding, Network, Side
+from tailblock.network.arrays import Finding, Network, Side, frozen
 from tailblock.network.timeline import Passage, after_weather, after_work, onset
 
 if TYPE_CHECKING:
@@ -184,6 +186,8 @@ def compile_network(
 ) -> Compiled:
     """Return the network of an instrument with these traits over these visits.
 
+    It is made once and handed out again for the same: nothing in it can be written to.
+
     Parameters
     ----------
     checklist
@@ -193,6 +197,14 @@ def compile_network(
     visits
         At least one, in order.
     """
+    return _compiled(checklist, tuple(sorted(known.items())), tuple(visits))
+
+
+@lru_cache(maxsize=8)
+def _compiled(
+    checklist: Checklist, traits_known: tuple[tuple[str, str], ...], visits: Sequence[VisitSkeleton]
+) -> Compiled:
+    known = dict(traits_known)
     draft = _Draft(checklist, known)
     current = [draft.arrive()]
     for visit in range(1, len(visits)):
@@ -206,13 +218,19 @@ def compile_network(
                 findings.append(_finding(check, checklist, known, nodes))
                 names.append(FindingName(check.id, visit))
     network = Network(
-        np.array(draft.alone),
+        frozen(np.array(draft.alone)),
         tuple(tuple(sorted(causes)) for causes in draft.causes),
         tuple(tuple(causes[node] for node in sorted(causes)) for causes in draft.causes),
         tuple(findings),
     )
     index = {(name.check, name.visit): k for k, name in enumerate(names)}
-    return Compiled(network, tuple(draft.names), tuple(names), tuple(current), index)
+    return Compiled(
+        network,
+        tuple(draft.names),
+        tuple(names),
+        tuple(MappingProxyType(nodes) for nodes in current),
+        MappingProxyType(index),
+    )
 
 
 def _finding(
@@ -247,6 +265,6 @@ def _side(links: Mapping[int, Sequence[float]], leak: Sequence[float], top: int)
     rows = [[*links[parent], 1.0] for parent in parents]
     return Side(
         parents,
-        np.array(rows).reshape(len(parents), top + 1),
-        np.array([*(1.0 - chance for chance in leak), 1.0]),
+        frozen(np.array(rows).reshape(len(parents), top + 1)),
+        frozen(np.array([*(1.0 - chance for chance in leak), 1.0])),
     )

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from tailblock.advice.setups import SetupMap
+from tailblock.advice.setups import map_of
 from tailblock.report.model import Stringing
 from tailblock.report.sentences import (
     AT_PITCH,
@@ -80,7 +80,7 @@ def looks_that_clear(examined: Examined) -> tuple[str, ...]:
 def at_pitch(examined: Examined) -> bool:
     """Return whether the instrument stands at pitch now."""
     visit = examined.inspection.visits[examined.visit]
-    return SetupMap(examined.checklist.setups).at_pitch(visit.present_setup)
+    return map_of(examined.checklist).at_pitch(visit.present_setup)
 
 
 def _because(examined: Examined, faults: Sequence[str]) -> str:
