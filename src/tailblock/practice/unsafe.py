@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, Literal
 from tailblock.advice.held_back import open_danger
 from tailblock.advice.setups import SetupMap
 from tailblock.advice.shows import shown
-from tailblock.report.plan import Chosen, if_found
+from tailblock.report.plan import Chosen
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator
@@ -157,7 +157,7 @@ def _recommended(chosen: Chosen) -> tuple[str, ...]:
     firm = {
         id_
         for id_, remedy in chosen.remedies.items()
-        if chosen.called_by(remedy) and not if_found(chosen.called_by(remedy))
+        if chosen.called_by(remedy) and not chosen.if_found(remedy)
     }
     return tuple(id_ for id_ in chosen.remedies if id_ in firm or _user(chosen, id_) in firm)
 

@@ -60,6 +60,8 @@ class Examined(Protocol):
     @property
     def looked_at(self) -> Collection[str]: ...  # noqa: D102
     @property
+    def seen_at_bench(self) -> Collection[str]: ...  # noqa: D102
+    @property
     def explanations(self) -> Explanations: ...  # noqa: D102
     @property
     def steadiness(self) -> Steadiness: ...  # noqa: D102
