@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -11,14 +10,11 @@ import pytest
 from tailblock.knowledge.library import Shelves
 from tailblock.knowledge.ready import open_checklist
 from tailblock.practice.format import read_vignette
-from tailblock.practice.vignettes import Tried, try_vignette
+from tailblock.practice.vignettes import try_vignette
 
 if TYPE_CHECKING:
     from practice.conftest import Write
     from tailblock.knowledge.checklist import Checklist
-
-FOLDER = Path(__file__).parents[1] / "vignettes"
-NAMES = sorted(path.stem for path in FOLDER.glob("*.yaml"))
 
 
 def test_the_fault_that_the_readings_raise_most_leads(bench: Checklist, write: Write) -> None:
@@ -101,15 +97,55 @@ def test_where_nothing_is_expected_to_lead_a_leading_fault_fails(
     assert not try_vignette(bench, read_vignette(path, bench)).leads_right
 
 
-# The shipped checklist. What failed at first, and what was changed in the knowledge since, stands
-# in docs/vignettes.md; a vignette is never changed.
+# The shipped checklist. The list of what failed at first, and of what was then changed in the
+# knowledge, is kept in docs/vignettes.md; a vignette is never changed.
+FOLDER = Path(__file__).parents[1] / "vignettes"
+BENCH = sorted(FOLDER.glob("*.yaml"))
+# Something else may lead in these, and something be missing among the first three in those.
+OTHERS_LEAD = {"dry-room-buzz", "looks-right-with-a-shaved-bridge", "reset-due"}
+ONE_IS_MISSING = {"bridge-up-after-the-hot-car"}
 
 
-@cache
-def shipped() -> Checklist:
+@pytest.fixture(scope="session")
+def flat_top() -> Checklist:
     return open_checklist("flat-top", Shelves())
 
 
-@cache
-def tried(name: str) -> Tried:
-    return try_vignette(shipped(), read_vignette(FOLDER / f"{name}.yaml", shipped()))
+@pytest.mark.parametrize("path", BENCH, ids=lambda path: path.stem)
+def test_flat_top_is_safe_and_right_on_the_vignettes_of_the_bench(
+    path: Path, flat_top: Checklist
+) -> None:
+    tried = try_vignette(flat_top, read_vignette(path, flat_top))
+    assert tried.unsafe == ()
+    assert tried.leads_right or path.stem in OTHERS_LEAD, tried.first
+    assert tried.first_right or path.stem in ONE_IS_MISSING, tried.first
+
+
+def test_few_of_them_may_be_wrong() -> None:
+    # what was asked of the checklist: the lead right in 85 %, the first three in 97 %, rounded
+    # down to whole vignettes (29 of 30)
+    assert {*OTHERS_LEAD, *ONE_IS_MISSING} <= {path.stem for path in BENCH}
+    assert len(BENCH) - len(OTHERS_LEAD) >= 0.85 * len(BENCH)
+    assert len(BENCH) - len(ONE_IS_MISSING) >= int(0.97 * len(BENCH))
+
+
+def test_they_cover_the_builds_and_some_have_nothing_wrong(flat_top: Checklist) -> None:
+    cases = [read_vignette(path, flat_top) for path in BENCH]
+    assert len(cases) >= 28
+    assert {case.written for case in cases} == {"bench"}
+    traits = [case.inspection.instrument.traits for case in cases]
+    for trait, wanted in {
+        "bracing": {"x", "ladder"},
+        "bridge": {"pin", "pinless", "floating"},
+        "neck-joint": {"dovetail", "bolt-on", "spanish-heel"},
+        "strings": {"steel", "twelve"},
+    }.items():
+        assert wanted <= {each[trait] for each in traits}
+    harmless = [
+        case
+        for case in cases
+        if all(flat_top.faults[fault].harm == "none" for fault in case.expect.leads)
+    ]
+    assert len(harmless) == 3
+    for case in cases:
+        assert 6 <= len(case.inspection.visits[0].readings) <= 14
