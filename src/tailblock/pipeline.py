@@ -98,6 +98,17 @@ class Examined:
         return reasons(self.checklist, self.compiled, self.beliefs, without, self.settled_by)
 
     @cached_property
+    def seen_at_bench(self) -> frozenset[str]:
+        """Return the faults that an answer of the bench shows, or that were confirmed as there."""
+        confirmed = {
+            seen.fault
+            for visit in self.inspection.visits
+            for seen in visit.confirmed
+            if seen.present and seen.fault in self.checklist.faults
+        }
+        return looked_at(self.checklist, self.compiled, self.heard, ("bench",)) | confirmed
+
+    @cached_property
     def explanations(self) -> Explanations | None:
         """Return which faults together explain the readings off normal, if that is in reach."""
         if self.exactly is None:

@@ -164,6 +164,36 @@ MOVED = {
 RECORD = answer(check=ID, understood=TEXT, **MOVED)
 ACCEPT = answer(accepted=ID, **MOVED)
 _PROBLEMS = many(obj(file=TEXT, line=PLACE, column=PLACE, entry=TEXT, message=TEXT))
+_COUNT = {"type": "integer", "minimum": 0}
+_YES = {"type": "boolean"}
+TEST = answer(
+    checklist=ID,
+    version=TEXT,
+    vignettes=many(
+        obj(
+            file=TEXT,
+            title=TEXT,
+            written={"enum": ["blind", "bench"]},
+            first=IDS,
+            nothing_wrong=IDS,
+            next={"oneOf": [ID, {"type": "null"}]},
+            leads_right=_YES,
+            first_three_right=_YES,
+            next_right={"type": ["boolean", "null"]},
+            unsafe=many(obj(after=_COUNT, move=TEXT, what=ID, because=IDS)),
+            passed=_YES,
+        )
+    ),
+    totals=obj(
+        vignettes=_COUNT,
+        passed=_COUNT,
+        leads_right=_COUNT,
+        first_three_right=_COUNT,
+        next_asked=_COUNT,
+        next_right=_COUNT,
+        unsafe=_COUNT,
+    ),
+)
 LINT = answer(errors=_PROBLEMS, warnings=_PROBLEMS)
 
 

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 HEAVY = ("numpy", "networkx", "pydantic", "yaml", "jinja2", "rich", "filelock", "markdown")
 COMMANDS = [
     "accept", "begin", "causes", "demo", "figure", "lint", "next", "record", "report", "schema",
-    "table", "walk", "why",
+    "table", "test", "walk", "why",
 ]  # fmt: skip
 
 

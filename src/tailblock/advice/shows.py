@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from tailblock.knowledge.levels import levels_of
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Mapping, Sequence
+    from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
     from tailblock.inspection.speaks import Heard
     from tailblock.knowledge.checklist import Checklist
@@ -30,7 +30,12 @@ def shown(checklist: Checklist, compiled: Compiled) -> Mapping[str, frozenset[st
     }
 
 
-def looked_at(checklist: Checklist, compiled: Compiled, heard: Sequence[Heard]) -> frozenset[str]:
+def looked_at(
+    checklist: Checklist,
+    compiled: Compiled,
+    heard: Sequence[Heard],
+    asked: Collection[str] = ("bench", "player"),
+) -> frozenset[str]:
     """Return the faults that at least one answer shows.
 
     Parameters
@@ -38,10 +43,13 @@ def looked_at(checklist: Checklist, compiled: Compiled, heard: Sequence[Heard]) 
     heard
         For each visit what speaks. What was seen on an earlier visit stands as long as neither work
         nor time has touched the fault.
+    asked
+        Whose answers count: the bench's, the player's, or both.
     """
     return frozenset(
         fault
-        for visit, _, finding in speaking(compiled, heard)
+        for visit, check, finding in speaking(compiled, heard)
+        if checklist.checks[check].asked in asked
         for fault in faults_of(checklist, compiled, finding.parents)
         if untouched(compiled, fault, visit)
     )

@@ -36,6 +36,7 @@ COMMANDS = {
     "lint": ("checklist", "lint"),
     "table": ("checklist", "table"),
     "schema": ("checklist", "schema"),
+    "test": ("vignettes", "try_"),
     "demo": ("demo", "demo"),
 }
 

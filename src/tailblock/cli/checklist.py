@@ -94,11 +94,7 @@ def table(
     from tailblock.knowledge.ready import open_checklist
     from tailblock.knowledge.table import KINDS, rows
 
-    where = shelves(checklists)
-    if Path(checklist).is_dir():
-        where = replace(where, given=_folders(Path(checklist))[0])
-        checklist = where.given.resolve().name if where.given else checklist
-    known = open_checklist(checklist, where)
+    known = open_checklist(*checklist_at(checklist, shelves(checklists)))
     found = rows(known, [str(each) for each in kind] if kind else KINDS)
     if as_json:
         print_data(
@@ -126,6 +122,20 @@ def schema() -> None:
     from tailblock.knowledge.schema import json_schema
 
     typer.echo(json.dumps(json_schema(), ensure_ascii=False, indent=2))
+
+
+def checklist_at(checklist: str, where: Shelves) -> tuple[str, Shelves]:
+    """Return the id of a checklist and where to look for it, from its id or its folder.
+
+    Raises
+    ------
+    NoChecklistHere
+        It is a folder, and there is no checklist in it.
+    """
+    if not Path(checklist).is_dir():
+        return checklist, where
+    folder = _folders(Path(checklist))[0]
+    return folder.resolve().name, replace(where, given=folder)
 
 
 def _folders(root: Path) -> list[Path]:

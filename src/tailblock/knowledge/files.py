@@ -19,6 +19,7 @@ from tailblock.knowledge.yamlmarks import LARGEST, Marked, read_marked
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+VIGNETTES = "vignettes"  # the folder beside `checklist.yaml` that holds cases, no knowledge
 MOST_FILES = 500  # of one checklist; more is a folder given by mistake
 
 
@@ -70,9 +71,11 @@ def _paths(folder: Path) -> list[Path]:
 
 
 def _below(folder: Path) -> Iterator[Path]:
-    """Yield the YAML files below a folder, except in what is hidden."""
+    """Yield the YAML files below a folder, except in what is hidden and among its vignettes."""
     for place, folders, files in os.walk(folder):
         folders[:] = [name for name in folders if not name.startswith(".")]
+        if Path(place) == folder and VIGNETTES in folders:
+            folders.remove(VIGNETTES)
         for name in (*folders, *files):
             if name.endswith((".yaml", ".yml")) and not name.startswith("."):
                 yield Path(place, name)

@@ -71,6 +71,8 @@ class Examined(Protocol):
     @property
     def looked_at(self) -> Collection[str]: ...  # noqa: D102
     @property
+    def seen_at_bench(self) -> Collection[str]: ...  # noqa: D102
+    @property
     def explanations(self) -> Explanations | None: ...  # noqa: D102
     @property
     def steadiness(self) -> Steadiness | None: ...  # noqa: D102

@@ -27,7 +27,7 @@ from tailblock.report.sentences import (
 from tailblock.report.wording import capital, clause, percent, setup_words, sure
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Mapping, Sequence
+    from collections.abc import Collection, Mapping
 
     from tailblock.advice import CauseBelief
     from tailblock.knowledge.entries import Remedy
@@ -35,6 +35,8 @@ if TYPE_CHECKING:
     from tailblock.report.model import BenchFigure
 
 FIRM = 0.50  # from here on work is offered
+SURE = 0.80  # hot work and solvents: they cannot be taken back, and a look costs minutes
+HOT = frozenset({"heat", "steam", "solvent"})
 IF_FOUND = 0.20  # from here on work is offered for the case that the fault is found
 RAISED = 2.0  # decibans: a starting chance that no reading has raised calls for a look, not work
 FIRST: tuple[OfferKind, ...] = ("safe", "lasting", "playable")  # set-up work is not thrown away
@@ -48,6 +50,7 @@ class Chosen:
         """Choose what is offered, and what other work needs before it."""
         self.examined = examined
         self.calling = {c.id: c for c in examined.causes if _calls(c, examined.looked_at)}
+        self._conditioning = {remedy.id: remedy for remedy in self._conditions()}
         self.remedies: dict[str, Remedy] = {}
         self.needed_by: dict[str, str] = {}
         by_weight = sorted(self._direct(), key=self._urge, reverse=True)
@@ -74,7 +77,38 @@ class Chosen:
 
     def _urge(self, remedy: Remedy) -> tuple[bool, float]:
         called = self.called_by(remedy)
-        return (not if_found(called), max(cause.lead for cause in called))
+        return (not self.if_found(remedy), max(cause.lead for cause in called))
+
+    def if_found(self, remedy: Remedy) -> bool:
+        """Return whether work waits for a finding: no fault that calls for it is sure enough yet.
+
+        What only the player has told, or what is likely because something else is, was not found.
+        What comes with the climate is looked at again when the wood is back in its range.
+        """
+        called = self.called_by(remedy)
+        return bool(called) and not any(self._firm(remedy, cause) for cause in called)
+
+    def _firm(self, remedy: Remedy, cause: CauseBelief) -> bool:
+        least = SURE if HOT.intersection(remedy.hazards) else FIRM
+        found_at_bench = cause.probability >= least and cause.id in self.examined.seen_at_bench
+        return found_at_bench and (
+            remedy.id in self._conditioning or cause.id not in self._conditioned()
+        )
+
+    def _conditions(self) -> list[Remedy]:
+        """Return the work that puts right a climate which was found at the bench."""
+        climates = {
+            cause.id
+            for cause in self.calling.values()
+            if cause.kind == "climate"
+            and cause.probability >= FIRM
+            and cause.id in self.examined.seen_at_bench
+        }
+        return [r for r in self._direct() if climates.intersection(c.id for c in self.called_by(r))]
+
+    def _conditioned(self) -> set[str]:
+        """Return the faults that may be gone when the climate is put right."""
+        return {fix.fault for remedy in self._conditioning.values() for fix in remedy.fixes}
 
     def _take(self, remedy: Remedy) -> None:
         """Add a remedy after everything that it needs."""
@@ -94,11 +128,6 @@ def _calls(cause: CauseBelief, looked_at: Collection[str]) -> bool:
         return False
     raised = cause.decibans >= RAISED and cause.harm != "cosmetic"
     return cause.probability >= FIRM or (cause.probability >= IF_FOUND and raised)
-
-
-def if_found(called: Sequence[CauseBelief]) -> bool:
-    """Return whether none of the faults that call for some work is likely enough to plan on it."""
-    return bool(called) and all(cause.probability < FIRM for cause in called)
 
 
 def plan(chosen: Chosen, numbers: Mapping[str, int]) -> Plan:
@@ -127,9 +156,10 @@ def plan(chosen: Chosen, numbers: Mapping[str, int]) -> Plan:
         leave=_leave(chosen),
         offers=tuple(offers),
         threshold=(
-            f"Work is offered for every fault at {percent(FIRM)} or more that was looked at or "
-            f"that readings have raised. From {percent(IF_FOUND)} on it is listed for the case "
-            "that the fault is found, if readings have raised it."
+            f"Work is offered for every fault at {percent(FIRM)} or more that was looked at at "
+            f"the bench, work with heat or solvents from {percent(SURE)}. What is less sure than "
+            f"that, from {percent(IF_FOUND)} on, is listed for the case that the fault is found; "
+            "what comes with dry or wet air, for the case that it stays when the air is put right."
         ),
         without_work=_without_work(chosen),
         look_first=_look_first(chosen.examined),
@@ -171,7 +201,7 @@ def _work(
         name=remedy.name,
         plain=remedy.plain,
         part=part,
-        if_found=if_found(called),
+        if_found=chosen.if_found(remedy),
         reason=_reason(chosen, remedy),
         deals_with=tuple(_deals_with(remedy, cause) for cause in called),
         figures=figures,
@@ -266,7 +296,7 @@ def largest(chosen: Chosen) -> Remedy | None:
     firm = [
         remedy
         for remedy in chosen.remedies.values()
-        if chosen.called_by(remedy) and not if_found(chosen.called_by(remedy))
+        if chosen.called_by(remedy) and not chosen.if_found(remedy)
     ]
     return max(firm, key=lambda remedy: remedy.hours.likely, default=None)
 
