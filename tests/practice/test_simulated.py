@@ -24,9 +24,8 @@ from tailblock.knowledge.levels import levels_of
 from tailblock.knowledge.loader import load
 from tailblock.measures.uncertainty import gauge_uncertainty
 from tailblock.network import Evidence, VisitSkeleton, compile_network
+from tailblock.practice.days import DAY, NOWHERE
 from tailblock.practice.simulated import (
-    DAY,
-    NOWHERE,
     FaultDoesNotApply,
     Hidden,
     draw_instrument,

@@ -21,8 +21,14 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from tailblock.errors import Problem
+    from tailblock.knowledge.checklist import Checklist
     from tailblock.knowledge.library import Shelves
     from tailblock.knowledge.table import Fact
+
+
+ChecklistName = Annotated[
+    str, typer.Argument(metavar="[CHECKLIST]", help="The id of a checklist, or its folder.")
+]
 
 
 class Kind(StrEnum):
@@ -80,9 +86,7 @@ def lint(
 
 
 def table(
-    checklist: Annotated[
-        str, typer.Argument(metavar="[CHECKLIST]", help="The id of a checklist, or its folder.")
-    ] = "flat-top",
+    checklist: ChecklistName = "flat-top",
     kind: Annotated[
         list[Kind] | None, typer.Option(help="Only entries of this kind; may be repeated.")
     ] = None,
@@ -91,14 +95,9 @@ def table(
 ) -> None:
     """List what a checklist holds, kind by kind."""
     from tailblock.cli.output import Screen, print_data
-    from tailblock.knowledge.ready import open_checklist
     from tailblock.knowledge.table import KINDS, rows
 
-    where = shelves(checklists)
-    if Path(checklist).is_dir():
-        where = replace(where, given=_folders(Path(checklist))[0])
-        checklist = where.given.resolve().name if where.given else checklist
-    known = open_checklist(checklist, where)
+    known = opened(checklist, checklists)
     found = rows(known, [str(each) for each in kind] if kind else KINDS)
     if as_json:
         print_data(
@@ -126,6 +125,24 @@ def schema() -> None:
     from tailblock.knowledge.schema import json_schema
 
     typer.echo(json.dumps(json_schema(), ensure_ascii=False, indent=2))
+
+
+def opened(checklist: str, checklists: Path | None) -> Checklist:
+    """Return the checklist of an id, or of a folder.
+
+    Raises
+    ------
+    NoChecklistHere
+        The folder holds none.
+    ChecklistNotFound, ProblemsFound
+    """
+    from tailblock.knowledge.ready import open_checklist
+
+    where = shelves(checklists)
+    if Path(checklist).is_dir():
+        where = replace(where, given=_folders(Path(checklist))[0])
+        checklist = where.given.resolve().name if where.given else checklist
+    return open_checklist(checklist, where)
 
 
 def _folders(root: Path) -> list[Path]:
