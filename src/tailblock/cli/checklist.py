@@ -42,6 +42,13 @@ class Kind(StrEnum):
     SOURCE = "source"
 
 
+class PagesHoldAll(TailblockError):
+    """Pages are asked for together with a choice that only a list has."""
+
+    def __init__(self) -> None:
+        super().__init__("--pages writes all kinds as Markdown (leave out --kind and --json)")
+
+
 class NoChecklistHere(TailblockError):
     """A folder holds no checklist."""
 
@@ -90,14 +97,23 @@ def table(
     kind: Annotated[
         list[Kind] | None, typer.Option(help="Only entries of this kind; may be repeated.")
     ] = None,
+    pages: Annotated[
+        Path | None,
+        typer.Option(metavar="DIR", help="Write all of it as Markdown pages into a folder."),
+    ] = None,
     checklists: Checklists = None,
     as_json: Json = False,
 ) -> None:
-    """List what a checklist holds, kind by kind."""
+    """List what a checklist holds, kind by kind, or write it as pages."""
     from tailblock.cli.output import Screen, print_data
     from tailblock.knowledge.table import KINDS, rows
 
+    if pages is not None and (kind or as_json):
+        raise PagesHoldAll
     known = opened(checklist, checklists)
+    if pages is not None:
+        typer.echo(str(_write_pages(known, pages)))
+        return
     found = rows(known, [str(each) for each in kind] if kind else KINDS)
     if as_json:
         print_data(
@@ -125,6 +141,20 @@ def schema() -> None:
     from tailblock.knowledge.schema import json_schema
 
     typer.echo(json.dumps(json_schema(), ensure_ascii=False, indent=2))
+
+
+def _write_pages(checklist: Checklist, folder: Path) -> Path:
+    """Write the pages of a checklist over older ones, and return the first."""
+    from tailblock.inspection.write import put
+    from tailblock.report.checklist_pages import INDEX, pages
+
+    if folder.exists() and not folder.is_dir():
+        raise NotAFolder(folder)
+    for name, text in pages(checklist).items():
+        path = folder / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        put(path, text.encode())
+    return folder / INDEX
 
 
 def opened(checklist: str, checklists: Path | None) -> Checklist:
