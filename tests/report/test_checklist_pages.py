@@ -66,9 +66,11 @@ def test_a_reader_of_markdown_sees_every_level_as_a_row(
         html = markdown.markdown(written[f"part-{part}.md"], extensions=["tables"])
         own = [check for check in flat_top.checks.values() if check.part == part]
         faults = [fault for fault in flat_top.faults.values() if fault.part == part]
-        rows = html.count("<tr>")
-        heads = len(own) + len(faults)
-        assert rows == heads + len(faults) + sum(len(levels_of(check).ids) for check in own)
+        remedies = [remedy for remedy in flat_top.remedies.values() if remedy.part == part]
+        tables = len(own) + len(faults) + len(remedies)
+        assert html.count("<table>") == tables
+        levels = sum(len(levels_of(check).ids) for check in own)
+        assert html.count("<tr>") == tables + len(faults) + len(remedies) + levels
 
 
 EVERY = "tests/examples/good/every-form.yaml"
