@@ -21,7 +21,9 @@ from tailblock.inspection.groups import Measured
 from tailblock.inspection.likelihood import shares
 from tailblock.inspection.record import Instrument, Visit
 from tailblock.knowledge.levels import levels_of
+from tailblock.knowledge.library import Shelves
 from tailblock.knowledge.loader import load
+from tailblock.knowledge.ready import open_checklist
 from tailblock.measures.uncertainty import gauge_uncertainty
 from tailblock.network import Evidence, VisitSkeleton, compile_network
 from tailblock.practice.days import DAY, NOWHERE
@@ -227,3 +229,22 @@ def test_derived_values_come_out_as_often_at_each_level_as_the_network_says(
         fits = shares(bench, STEEL, bench.checks["aim"], value, 0.0)
         seen[ids[int(np.argmax(fits))],] += 1
     assert chi_square(seen, expected) > 0.001
+
+
+def test_all_derived_values_of_a_shipped_instrument_come_out_at_the_levels_that_were_drawn() -> (
+    None
+):
+    flat_top = open_checklist("flat-top", Shelves())
+    traits = {"strings": "steel", "bridge": "pin"}
+    made = [check for check in flat_top.checks.values() if check.derived]
+    visit = Visit("arrival", DAY, NOWHERE)
+    compared = 0
+    for hidden in draw_instruments(flat_top, traits, range(8)):
+        means: Means = {name: (Measured(v, 0.0, (), {}),) for name, v in hidden.values.items()}
+        values = derived(flat_top, Instrument("i", traits), visit, means)
+        for check in made:
+            if check.id in values:
+                fits = shares(flat_top, traits, check, values[check.id].value, 0.0)
+                assert levels_of(check).ids[int(np.argmax(fits))] == hidden.levels[check.id]
+                compared += 1
+    assert compared > 40

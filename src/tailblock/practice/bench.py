@@ -39,6 +39,9 @@ if TYPE_CHECKING:
     from tailblock.knowledge.checklist import Checklist
     from tailblock.practice.simulated import Hidden
 
+# Instruments answer alike at first; so many readings on each has a story of its own.
+_COMMON = 10
+
 Key = tuple[tuple[str, "Answer", tuple[tuple[str, str], ...]], ...]
 
 
@@ -122,10 +125,12 @@ class Engine:
         )
 
     def next_check(self, known: Known, visit: Visit) -> str | None:
-        """Return the check that the advice puts first, None if it has none; kept for next time."""
+        """Return the check that the advice puts first, None if it has none."""
         key = tuple(
             (one.check, one.answer, tuple(sorted(one.setup.items()))) for one in visit.readings
         )
+        if len(key) > _COMMON:
+            return self._advised(known)
         if key not in self._next:
             self._next[key] = self._advised(known)
         return self._next[key]
