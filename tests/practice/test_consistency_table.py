@@ -53,8 +53,15 @@ def run(
     middle = 10.0 if found is None else found
     points = (
         Point("", 0.0, 9.0, 0.1, leads=False),
-        Point("lamp", 2.0, 8.0, 0.2, leads=False),
-        Point("belly", middle, bits, 0.4 if found is None else 0.7, leads=found is not None),
+        Point("lamp", 2.0, 8.0, 0.2, leads=False, step="opening"),
+        Point(
+            "belly",
+            middle,
+            bits,
+            0.4 if found is None else 0.7,
+            leads=found is not None,
+            step="gain",
+        ),
     )
     return Run(fault, draw, order, points, before)
 
@@ -102,6 +109,13 @@ def test_it_says_whether_what_was_wanted_is_so(text: str) -> None:
         in text
     )
     assert "no: in most runs the fault does not lead in time" in text
+
+
+def test_it_says_what_the_minutes_of_the_advice_went_to(shop: Checklist) -> None:
+    runs = [run("hump", 0, order, 6.0, 4.0) for order in ORDERS]
+    rows = page(shop, runs, "arrival").splitlines()
+    assert "| opening | 1 | 33% | +0.500 |" in rows  # 2 of 6 minutes, from 9 bits to 8
+    assert "| gain | 1 | 67% | +1.000 |" in rows  # 4 minutes, from 8 bits to 4
 
 
 def test_every_fault_has_its_row(text: str) -> None:

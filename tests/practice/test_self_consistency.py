@@ -59,7 +59,7 @@ def test_the_bench_knows_and_advises_what_the_whole_examination_does(shop: Check
         assert bench.known.causes == examined.causes
         assert bench.minutes == examined.advice.minutes_used
         advised = examined.advice.advice
-        assert bench.advised() == (advised[0].check if advised else None)
+        assert bench.advised() == ((advised[0].check, advised[0].step) if advised else None)
         if not advised:
             break
         bench.do(advised[0].check)

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
@@ -33,6 +33,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from tailblock.advice import CauseBelief
+    from tailblock.advice.results import Step
     from tailblock.advice.situation import Situation
     from tailblock.inference import Beliefs
     from tailblock.inspection.record import Answer
@@ -88,6 +89,13 @@ class Known:
         )
 
 
+class Next(NamedTuple):
+    """What the advice puts first, and the step of the advice that put it there."""
+
+    check: str
+    step: Step
+
+
 class Engine:
     """The engine for all instruments of the same traits, with what it has advised before."""
 
@@ -101,7 +109,7 @@ class Engine:
             checklist, traits, [name.check for name in self.compiled.findings]
         )
         self._shows = shown(checklist, self.compiled)
-        self._next: dict[Key, str | None] = {}
+        self._next: dict[Key, Next | None] = {}
 
     def known(self, visit: Visit) -> Known:
         """Return what the readings of a visit say."""
@@ -124,7 +132,7 @@ class Engine:
             reasoner,
         )
 
-    def next_check(self, known: Known, visit: Visit) -> str | None:
+    def next_check(self, known: Known, visit: Visit) -> Next | None:
         """Return the check that the advice puts first, None if it has none."""
         key = tuple(
             (one.check, one.answer, tuple(sorted(one.setup.items()))) for one in visit.readings
@@ -135,14 +143,15 @@ class Engine:
             self._next[key] = self._advised(known)
         return self._next[key]
 
-    def _advised(self, known: Known) -> str | None:
+    def _advised(self, known: Known) -> Next | None:
         findings = findings_of(self.compiled, known.found)
         predictions = known.reasoner.predict(findings)
         gain = gains(self.checklist, self.compiled, predictions, self._through_gauge)
         advice = advise(
             known.situation, known.found, gain, self._shows, known.probability, settled_by={}
         )
-        return advice.advice[0].check if advice.advice else None
+        first = advice.advice[0] if advice.advice else None
+        return Next(first.check, first.step) if first else None
 
 
 class Bench:
@@ -160,7 +169,7 @@ class Bench:
         """Return the attended minutes spent so far, changes of setup included."""
         return self.known.situation.minutes_used
 
-    def advised(self) -> str | None:
+    def advised(self) -> Next | None:
         """Return the check that the advice would do next."""
         return self.engine.next_check(self.known, self.visit)
 

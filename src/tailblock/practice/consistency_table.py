@@ -6,7 +6,9 @@ was wanted and whether it is so, a row for each fault, and why the worst ones ar
 
 from __future__ import annotations
 
+from collections import defaultdict
 from dataclasses import dataclass
+from itertools import pairwise
 from math import inf
 from statistics import mean, median
 from typing import TYPE_CHECKING
@@ -69,6 +71,7 @@ def page(checklist: Checklist, runs: Sequence[Run], stage: str) -> str:
             *_introduction(checklist, by_order["advice"], stage),
             *_orders(by_order),
             *_wanted(by_order),
+            *_steps(by_order["advice"]),
             *_faults(checklist, by_order),
             *_worst(checklist, by_order["advice"], stage),
         ]
@@ -110,6 +113,12 @@ def _introduction(checklist: Checklist, runs: Sequence[Run], stage: str) -> Iter
         "real guitars they cannot show."
     )
     yield ""
+    if faults < len(checklist.faults):
+        yield (
+            "**This is a sample of the faults**: its shares say little about any one of them. "
+            "`tests/benchmarks/self_consistency.py` makes this page and says how to run them all."
+        )
+        yield ""
 
 
 def _orders(by_order: dict[Order, list[Run]]) -> Iterator[str]:
@@ -163,6 +172,27 @@ def _wanted(by_order: dict[Order, list[Run]]) -> Iterator[str]:
     yield (
         "The intervals are 95 % ones of the mean over instruments; *open*: the interval holds zero."
     )
+    yield ""
+
+
+def _steps(runs: Sequence[Run]) -> Iterator[str]:
+    """Yield what the advice spends its minutes on, and what a minute of each step brings."""
+    spent: dict[str, list[float]] = defaultdict(list)
+    less: dict[str, list[float]] = defaultdict(list)
+    for run in runs:
+        for before, after in pairwise(run.points):
+            spent[after.step].append(after.minutes - before.minutes)
+            less[after.step].append(before.uncertainty - after.uncertainty)
+    whole = sum(map(sum, spent.values()))
+    if not whole:
+        return
+    yield "## Where the minutes of the advice go"
+    yield ""
+    yield "| step of the advice | checks | share of the minutes | bits less for a minute |"
+    yield "| --- | --- | --- | --- |"
+    for step, minutes in sorted(spent.items(), key=lambda entry: -sum(entry[1])):
+        rate = sum(less[step]) / sum(minutes) if sum(minutes) else 0.0
+        yield f"| {step} | {len(minutes)} | {sum(minutes) / whole:.0%} | {rate:+.3f} |"
     yield ""
 
 

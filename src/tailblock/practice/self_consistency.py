@@ -10,7 +10,7 @@ checks and what the checklist lets anybody see, not whether its numbers are thos
 from __future__ import annotations
 
 from dataclasses import asdict, dataclass
-from typing import TYPE_CHECKING, Any, Literal
+from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 from zlib import crc32
 
 import numpy as np
@@ -41,7 +41,8 @@ CHECKS = 20  # by which a fault has to lead
 class Point:
     """How things stand after a check; the first point is after the complaint, if there is one.
 
-    `uncertainty` in harm-weighted bits, `probability` of the fault that was looked for.
+    `uncertainty` in harm-weighted bits, `probability` of the fault that was looked for; `step`: of
+    the advice that put the check first, if the advice did.
     """
 
     check: str
@@ -49,6 +50,7 @@ class Point:
     uncertainty: float
     probability: float
     leads: bool
+    step: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,11 +121,11 @@ class Trials:
             chosen = bench.advised() if order == "advice" else _first(listed, bench)
             if chosen is None:
                 break
-            bench.do(chosen)
+            bench.do(chosen.check)
             if bench.minutes > MINUTES:
                 break
             last = bench.known
-            points.append(_point(chosen, bench, fault, hidden.faults))
+            points.append(_point(chosen.check, bench, fault, hidden.faults, chosen.step))
         ahead = () if leads(fault, last.causes, hidden.faults) else _ahead(fault, last.causes)
         before = next((cause.id for cause in ahead if cause.id not in hidden.faults), "")
         return Run(fault, draw, order, tuple(points), before)
@@ -195,12 +197,17 @@ def _known(wanted: tuple[str, ...]) -> str:
     return next(value for value in wanted if value != UNKNOWN)
 
 
-def _first(listed: Sequence[str], bench: Bench) -> str | None:
+class _Listed(NamedTuple):
+    check: str
+    step: str = ""
+
+
+def _first(listed: Sequence[str], bench: Bench) -> _Listed | None:
     offered = set(bench.known.offered())
-    return next((check for check in listed if check in offered), None)
+    return next((_Listed(check) for check in listed if check in offered), None)
 
 
-def _point(check: str, bench: Bench, fault: str, there: Collection[str]) -> Point:
+def _point(check: str, bench: Bench, fault: str, there: Collection[str], step: str = "") -> Point:
     known = bench.known
     return Point(
         check,
@@ -208,6 +215,7 @@ def _point(check: str, bench: Bench, fault: str, there: Collection[str]) -> Poin
         known.uncertainty,
         known.probability[fault],
         leads(fault, known.causes, there),
+        step,
     )
 
 
