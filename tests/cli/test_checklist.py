@@ -118,3 +118,26 @@ def test_the_schema_is_one_and_takes_what_the_loader_takes(run: Run) -> None:
     schema = json.loads(run("schema").out)
     Draft202012Validator.check_schema(schema)
     assert Draft202012Validator(schema).is_valid(yaml.safe_load(SMALL))
+
+
+def test_a_table_as_pages_goes_into_a_folder_over_older_ones(run: Run, shop: Path) -> None:
+    for _ in range(2):
+        ran = run("table", "checklists/small", "--pages", "site/small")
+        assert (ran.code, ran.out) == (0, "site/small/index.md\n")
+    index = (shop / "site" / "small" / "index.md").read_text(encoding="utf-8")
+    assert index.startswith("# A small checklist\n")
+    assert "[Bridge](part-bridge.md)" in index
+    assert (shop / "site" / "small" / "part-bridge.md").is_file()
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["--pages", "job.yaml"], "job.yaml: this is a file (a folder is wanted)\n"),
+        (["--pages", "x", "--json"],
+         "--pages writes all kinds as Markdown (leave out --kind and --json)\n"),
+    ],
+)  # fmt: skip
+def test_pages_that_cannot_be_written_are_bad_input(words: list[str], said: str, run: Run) -> None:
+    ran = run("table", "checklists/small", *words)
+    assert (ran.code, ran.out, ran.err) == (2, "", said)

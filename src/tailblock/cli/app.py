@@ -35,6 +35,7 @@ COMMANDS = {
     "figure": ("figure", "figure"),
     "lint": ("checklist", "lint"),
     "table": ("checklist", "table"),
+    "draw": ("draw", "draw"),
     "schema": ("checklist", "schema"),
     "test": ("vignettes", "try_"),
     "demo": ("demo", "demo"),

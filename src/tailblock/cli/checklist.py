@@ -21,8 +21,14 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from tailblock.errors import Problem
+    from tailblock.knowledge.checklist import Checklist
     from tailblock.knowledge.library import Shelves
     from tailblock.knowledge.table import Fact
+
+
+ChecklistName = Annotated[
+    str, typer.Argument(metavar="[CHECKLIST]", help="The id of a checklist, or its folder.")
+]
 
 
 class Kind(StrEnum):
@@ -34,6 +40,13 @@ class Kind(StrEnum):
     REMEDY = "remedy"
     CAUTION = "caution"
     SOURCE = "source"
+
+
+class PagesHoldAll(TailblockError):
+    """Pages are asked for together with a choice that only a list has."""
+
+    def __init__(self) -> None:
+        super().__init__("--pages writes all kinds as Markdown (leave out --kind and --json)")
 
 
 class NoChecklistHere(TailblockError):
@@ -80,21 +93,27 @@ def lint(
 
 
 def table(
-    checklist: Annotated[
-        str, typer.Argument(metavar="[CHECKLIST]", help="The id of a checklist, or its folder.")
-    ] = "flat-top",
+    checklist: ChecklistName = "flat-top",
     kind: Annotated[
         list[Kind] | None, typer.Option(help="Only entries of this kind; may be repeated.")
+    ] = None,
+    pages: Annotated[
+        Path | None,
+        typer.Option(metavar="DIR", help="Write all of it as Markdown pages into a folder."),
     ] = None,
     checklists: Checklists = None,
     as_json: Json = False,
 ) -> None:
-    """List what a checklist holds, kind by kind."""
+    """List what a checklist holds, kind by kind, or write it as pages."""
     from tailblock.cli.output import Screen, print_data
-    from tailblock.knowledge.ready import open_checklist
     from tailblock.knowledge.table import KINDS, rows
 
-    known = open_checklist(*checklist_at(checklist, shelves(checklists)))
+    if pages is not None and (kind or as_json):
+        raise PagesHoldAll
+    known = opened(checklist, checklists)
+    if pages is not None:
+        typer.echo(str(_write_pages(known, pages)))
+        return
     found = rows(known, [str(each) for each in kind] if kind else KINDS)
     if as_json:
         print_data(
@@ -122,6 +141,34 @@ def schema() -> None:
     from tailblock.knowledge.schema import json_schema
 
     typer.echo(json.dumps(json_schema(), ensure_ascii=False, indent=2))
+
+
+def _write_pages(checklist: Checklist, folder: Path) -> Path:
+    """Write the pages of a checklist over older ones, and return the first."""
+    from tailblock.inspection.write import put
+    from tailblock.report.checklist_pages import INDEX, pages
+
+    if folder.exists() and not folder.is_dir():
+        raise NotAFolder(folder)
+    for name, text in pages(checklist).items():
+        path = folder / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        put(path, text.encode())
+    return folder / INDEX
+
+
+def opened(checklist: str, checklists: Path | None) -> Checklist:
+    """Return the checklist of an id, or of a folder.
+
+    Raises
+    ------
+    NoChecklistHere
+        It is a folder, and there is no checklist in it.
+    ChecklistNotFound, ProblemsFound
+    """
+    from tailblock.knowledge.ready import open_checklist
+
+    return open_checklist(*checklist_at(checklist, shelves(checklists)))
 
 
 def checklist_at(checklist: str, where: Shelves) -> tuple[str, Shelves]:

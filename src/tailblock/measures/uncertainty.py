@@ -225,12 +225,26 @@ def reported_given_level(edges: Sequence[float], u: float) -> tuple[tuple[float,
     size = len(edges) + 1
     if u == 0 or size == 1:
         return tuple(tuple(float(row == column) for column in range(size)) for row in range(size))
-    bounds = _closed(edges, u)
+    bounds = closed_bands(edges, u)
     return tuple(_reported(low, high, edges, u) for low, high in pairwise(bounds))
 
 
-def _closed(edges: Sequence[float], u: float) -> list[float]:
-    """Close the end levels at the width of their neighbours."""
+def closed_bands(edges: Sequence[float], u: float) -> list[float]:
+    """Return the limits of all bands, the end ones closed at the width of their neighbours.
+
+    A lone edge has none: both sides of it are as wide as it is far from zero (or 6 u, if it lies on
+    zero).
+
+    Parameters
+    ----------
+    edges
+        Limits between the bands, ascending [unit of the reading]; at least one.
+    u
+        Standard uncertainty of one reading [same unit].
+
+    >>> closed_bands((1.0, 3.0, 8.0), 0.2)
+    [-1.0, 1.0, 3.0, 8.0, 13.0]
+    """
     if len(edges) == 1:
         first = last = abs(edges[0]) or 6 * u
     else:

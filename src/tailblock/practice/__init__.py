@@ -1,5 +1,6 @@
-"""Practice: invented cases tried on the engine, in memory; no file is written.
+"""Practice: invented cases, and instruments that nobody built, to try the engine on, in memory.
 
-In: a checklist and cases on paper. Out: what the engine makes of them and whether that is what the
-writer of the case expected. May import everything but `cli`.
+In: a checklist and the whole engine below. Out: what it makes of cases on paper; instruments whose
+hidden faults are known and that answer checks; tables of what came of them. Nothing here is needed
+to inspect a real instrument. May import `pipeline` and everything below it.
 """

@@ -169,9 +169,7 @@ def plan(chosen: Chosen, numbers: Mapping[str, int]) -> Plan:
 
 def _firm(chosen: Chosen) -> tuple[str, ...]:
     """Return the work that does not wait for a finding."""
-    return tuple(
-        id_ for id_, remedy in chosen.remedies.items() if not if_found(chosen.called_by(remedy))
-    )
+    return tuple(id_ for id_, remedy in chosen.remedies.items() if not chosen.if_found(remedy))
 
 
 def _terms(works: Collection[Work], returning: Returning) -> tuple[str, ...]:

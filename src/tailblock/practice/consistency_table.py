@@ -1,0 +1,263 @@
+"""Runs of the self-consistency test as a page of Markdown.
+
+In: a checklist, its runs, the stage of the visit. Out: the page: how the three orders compare, what
+was wanted and whether it is so, a row for each fault, and why the worst ones are not found.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+from itertools import pairwise
+from math import inf
+from statistics import mean, median
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from tailblock.knowledge.coverage import needs_work, through
+from tailblock.practice.self_consistency import CHECKS, MINUTES, ORDERS
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Iterator, Sequence
+
+    from tailblock.knowledge.checklist import Checklist
+    from tailblock.practice.self_consistency import Order, Run
+
+EARLY = 12.0  # minutes at which the uncertainty is compared, and again at the end
+_NAMES = {"advice": "the advice", "random": "random order", "fixed": "a master's fixed order"}
+_WORST = 0.5  # found in fewer of its runs than this, a fault is explained
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """A mean difference over the same instruments with the ends of its 95 % interval."""
+
+    mean: float
+    low: float
+    high: float
+
+
+def difference(ours: Sequence[float], theirs: Sequence[float]) -> Difference:
+    """Return the mean of ours less theirs, pair by pair, with mean +- 1.96 standard errors.
+
+    >>> difference([1.0, 2.0, 3.0], [2.0, 3.0, 4.0])
+    Difference(mean=-1.0, low=-1.0, high=-1.0)
+    """
+    pairs = np.array(ours) - np.array(theirs)
+    error = float(pairs.std(ddof=1)) / np.sqrt(len(pairs)) if len(pairs) > 1 else inf
+    middle = float(pairs.mean())
+    return Difference(middle, float(middle - 1.96 * error), float(middle + 1.96 * error))
+
+
+def median_minutes(runs: Iterable[Run]) -> float:
+    """Return the median minutes until the fault leads; infinite if it does in fewer than half."""
+    return median([run.found.minutes if run.found else inf for run in runs])
+
+
+def median_checks(runs: Iterable[Run]) -> float:
+    """Return the median number of checks until the fault leads, as `median_minutes`."""
+    return median([inf if run.checks is None else run.checks for run in runs])
+
+
+def page(checklist: Checklist, runs: Sequence[Run], stage: str) -> str:
+    """Return the page; only instruments that were inspected in all orders count."""
+    complete = _complete(runs)
+    by_order: dict[Order, list[Run]] = {
+        order: [run for run in complete if run.order == order] for order in ORDERS
+    }
+    return "\n".join(
+        [
+            *_introduction(checklist, by_order["advice"], stage),
+            *_orders(by_order),
+            *_wanted(by_order),
+            *_steps(by_order["advice"]),
+            *_faults(checklist, by_order),
+            *_worst(checklist, by_order["advice"], stage),
+        ]
+    )
+
+
+def _complete(runs: Sequence[Run]) -> list[Run]:
+    """Return the runs of the instruments that every order has inspected, in one order of pairs."""
+    found = {(run.fault, run.draw, run.order): run for run in runs}
+    pairs = sorted({(run.fault, run.draw) for run in runs})
+    return [
+        found[(*pair, order)]
+        for pair in pairs
+        if all((*pair, each) in found for each in ORDERS)
+        for order in ORDERS
+    ]
+
+
+def _introduction(checklist: Checklist, runs: Sequence[Run], stage: str) -> Iterator[str]:
+    faults = len({run.fault for run in runs})
+    yield "# Does the advice find what the network hides?"
+    yield ""
+    yield (
+        f"{checklist.title}, version {checklist.version}: {len(runs)} instruments were drawn from "
+        f"the network, each given one of {faults} of its {len(checklist.faults)} faults; whatever "
+        "else is wrong with them the network drew as well. Each comes in with one complaint that "
+        "the fault brought about, if it brought about any, and is inspected three times from the "
+        f"same start (visit: {stage}): as the advice says, in random order, and in a master's "
+        "fixed order. An answer is the same whoever asks; a measured value has the error of its "
+        "gauge."
+    )
+    yield ""
+    yield (
+        "A fault *leads* when it stands at 50 % or more, the readings have raised it, and nothing "
+        f"that is not there leads before it. It has {MINUTES:.0f} minutes and {CHECKS} checks for "
+        "that. Uncertainty is the sum over all faults of harm times pace times the entropy of the "
+        "yes or no, in bits. Instruments from the engine's own network show what the order of "
+        "checks is worth and what the checklist lets anybody see; whether its numbers are those of "
+        "real guitars they cannot show."
+    )
+    yield ""
+    if faults < len(checklist.faults):
+        yield (
+            "**This is a sample of the faults**: its shares say little about any one of them. "
+            "`tests/benchmarks/self_consistency.py` makes this page and says how to run them all."
+        )
+        yield ""
+
+
+def _orders(by_order: dict[Order, list[Run]]) -> Iterator[str]:
+    yield "## The three orders"
+    yield ""
+    yield (
+        "| order | fault leads | median checks | median minutes | bits at first "
+        f"| after {EARLY:.0f} min | after {MINUTES:.0f} min |"
+    )
+    yield "| --- | --- | --- | --- | --- | --- | --- |"
+    for order, runs in by_order.items():
+        if not runs:
+            continue
+        found = sum(run.found is not None for run in runs)
+        bits = [mean(run.uncertainty_at(at) for run in runs) for at in (0.5, EARLY, MINUTES)]
+        yield (
+            f"| {_NAMES[order]} | {found} of {len(runs)} "
+            f"| {_number(median_checks(runs), CHECKS)} | {_number(median_minutes(runs), MINUTES)} "
+            f"| {bits[0]:.1f} | {bits[1]:.1f} | {bits[2]:.1f} |"
+        )
+    yield ""
+
+
+def _wanted(by_order: dict[Order, list[Run]]) -> Iterator[str]:
+    """Yield what the advice is to reach, and whether it does."""
+    if not by_order["advice"]:
+        return
+    yield "## What was wanted"
+    yield ""
+    ours, theirs = median_minutes(by_order["advice"]), median_minutes(by_order["random"])
+    if ours < inf:
+        half = "yes" if ours <= theirs / 2 else "no"
+    else:
+        half = "no: in most runs the fault does not lead in time"
+    yield (
+        f"- Median minutes at most half of those of random order: {_number(ours, MINUTES)} against "
+        f"{_number(theirs, MINUTES)}: {half}."
+    )
+    for other in ORDERS[1:]:
+        for at in (EARLY, MINUTES):
+            pairs = difference(
+                [run.uncertainty_at(at) for run in by_order["advice"]],
+                [run.uncertainty_at(at) for run in by_order[other]],
+            )
+            lower = "yes" if pairs.high < 0 else "no" if pairs.low > 0 else "open"
+            yield (
+                f"- Less uncertainty than {_NAMES[other]} after {at:.0f} minutes: "
+                f"{pairs.mean:+.2f} bits ({pairs.low:+.2f} to {pairs.high:+.2f}): {lower}."
+            )
+    yield ""
+    yield (
+        "The intervals are 95 % ones of the mean over instruments; *open*: the interval holds zero."
+    )
+    yield ""
+
+
+def _steps(runs: Sequence[Run]) -> Iterator[str]:
+    """Yield what the advice spends its minutes on, and what a minute of each step brings."""
+    spent: dict[str, list[float]] = defaultdict(list)
+    less: dict[str, list[float]] = defaultdict(list)
+    for run in runs:
+        for before, after in pairwise(run.points):
+            spent[after.step].append(after.minutes - before.minutes)
+            less[after.step].append(before.uncertainty - after.uncertainty)
+    whole = sum(map(sum, spent.values()))
+    if not whole:
+        return
+    yield "## Where the minutes of the advice go"
+    yield ""
+    yield "| step of the advice | checks | share of the minutes | bits less for a minute |"
+    yield "| --- | --- | --- | --- |"
+    for step, minutes in sorted(spent.items(), key=lambda entry: -sum(entry[1])):
+        rate = sum(less[step]) / sum(minutes) if sum(minutes) else 0.0
+        yield f"| {step} | {len(minutes)} | {sum(minutes) / whole:.0%} | {rate:+.3f} |"
+    yield ""
+
+
+def _faults(checklist: Checklist, by_order: dict[Order, list[Run]]) -> Iterator[str]:
+    yield "## Fault by fault"
+    yield ""
+    yield (
+        "How often it leads in time, with the median checks and minutes by the advice; *most*: the "
+        "highest probability that the advice reached, on average."
+    )
+    yield ""
+    yield "| fault | part | runs | advice | checks | minutes | random | fixed | most |"
+    yield "| --- | --- | --- | --- | --- | --- | --- | --- | --- |"
+    for fault in checklist.faults.values():
+        own = {o: [run for run in runs if run.fault == fault.id] for o, runs in by_order.items()}
+        runs = own["advice"]
+        if not runs:
+            continue
+        most = mean(max(point.probability for point in run.points) for run in runs)
+        yield (
+            f"| {fault.id} | {fault.part} | {len(runs)} | {_share(runs):.0%} "
+            f"| {_number(median_checks(runs), CHECKS)} | {_number(median_minutes(runs), MINUTES)} "
+            f"| {_share(own['random']):.0%} | {_share(own['fixed']):.0%} | {most:.0%} |"
+        )
+    yield ""
+
+
+def _worst(checklist: Checklist, runs: Sequence[Run], stage: str) -> Iterator[str]:
+    """Yield a line for each fault that the advice finds in fewer than half of its runs."""
+    yield "## The worst ones"
+    yield ""
+    yield f"Faults that lead in time in fewer than {_WORST:.0%} of their runs, and why."
+    yield ""
+    for fault in checklist.faults:
+        own = [run for run in runs if run.fault == fault]
+        if own and _share(own) < _WORST:
+            yield f"- {fault}: {_why(checklist, fault, own, stage)}."
+    yield ""
+
+
+def _why(checklist: Checklist, fault: str, runs: Sequence[Run], stage: str) -> str:
+    """Return what keeps a fault from leading: what shows it, what of that was read, who led."""
+    shows = [
+        check
+        for check in through(checklist)[fault].values()
+        if check.derived is None and (not check.stages or stage in check.stages)
+    ]
+    at_hand = [check for check in shows if not needs_work(checklist, check)]
+    if not at_hand:
+        return "nothing that can be looked at on this visit shows it"
+    if all(check.asked == "player" for check in at_hand):
+        return "on this visit only the player's word points to it"
+    names = {check.id for check in at_hand}
+    read = mean(sum(point.check in names for point in run.points) for run in runs)
+    most = mean(max(point.probability for point in run.points) for run in runs)
+    why = (
+        f"{read:.1f} of the {len(names)} checks that show it were read, and raised it to {most:.0%}"
+    )
+    before = sorted({run.before for run in runs if run.before and run.found is None})
+    return f"{why}; before it led {', '.join(before)}" if before else why
+
+
+def _share(runs: Sequence[Run]) -> float:
+    return mean(run.found is not None for run in runs)
+
+
+def _number(value: float, limit: float) -> str:
+    return f"> {limit:.0f}" if value == inf else f"{value:g}"

@@ -1,0 +1,158 @@
+"""The page of the self-consistency run: what is counted, and what it says of it."""
+
+from __future__ import annotations
+
+import json
+from math import inf, sqrt
+from typing import TYPE_CHECKING
+
+import numpy as np
+import pytest
+
+from advice.shop import SHOP
+from benchmarks.self_consistency import FIXED, chosen, kept
+from tailblock.knowledge.library import Shelves
+from tailblock.knowledge.ready import open_checklist
+from tailblock.practice.consistency_table import (
+    difference,
+    median_checks,
+    median_minutes,
+    page,
+)
+from tailblock.practice.self_consistency import ORDERS, Order, Point, Run
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from pathlib import Path
+
+    from tailblock.knowledge.checklist import Checklist
+
+UNSEEN = """
+  - {id: secret, part: top, name: Secret, plain: P, alone: 0.1, harm: serious, pace: years,
+     under_tension: fine}
+  - {id: rumour, part: top, name: Rumour, plain: P, alone: 0.1, harm: serious, pace: years,
+     under_tension: fine}
+symptoms:"""
+RUMOUR = """
+  - {id: c-said, part: top, title: Said, ask: A?, how: Ask., minutes: 0.5, asked: player,
+     choices: [{level: "no", text: N}, {level: "yes", text: Y}],
+     shows: [{fault: rumour, at_least: {"yes": 0.5}}]}
+remedies:"""
+
+
+@pytest.fixture
+def shop(checklist: Callable[..., Checklist]) -> Checklist:
+    text = SHOP.replace("\nsymptoms:", UNSEEN).replace("\nremedies:", RUMOUR)
+    return checklist(f"tailblock: 1\nid: shop\ntitle: Shop\nversion: 1.0.0\n{text}", "shop")
+
+
+def run(
+    fault: str, draw: int, order: Order, found: float | None, bits: float, *, before: str = ""
+) -> Run:
+    """Return a run of one lamp at minute 2, another look when it is found, and one at the end."""
+    middle = 10.0 if found is None else found
+    points = (
+        Point("", 0.0, 9.0, 0.1, leads=False),
+        Point("lamp", 2.0, 8.0, 0.2, leads=False, step="opening"),
+        Point(
+            "belly",
+            middle,
+            bits,
+            0.4 if found is None else 0.7,
+            leads=found is not None,
+            step="gain",
+        ),
+    )
+    return Run(fault, draw, order, points, before)
+
+
+def test_a_median_of_runs_in_which_most_find_nothing_is_beyond_the_limit() -> None:
+    found = [run("hump", 0, "advice", 5, 1), run("hump", 1, "advice", 7, 1)]
+    missed = [run("hump", draw, "advice", None, 1) for draw in (2, 3, 4)]
+    assert (median_minutes(found), median_checks(found)) == (6, 2)
+    assert median_minutes([*found, missed[0]]) == 7
+    assert (median_minutes(found + missed), median_checks(found + missed)) == (inf, inf)
+
+
+def test_a_difference_is_over_pairs_with_its_standard_error() -> None:
+    ours, theirs = [1.0, 4.0, 2.0, 5.0], [3.0, 4.0, 5.0, 6.0]
+    found = difference(ours, theirs)
+    error = np.std([-2, 0, -3, -1], ddof=1) / sqrt(4)
+    assert found.mean == pytest.approx(-1.5)
+    assert (found.low, found.high) == pytest.approx((-1.5 - 1.96 * error, -1.5 + 1.96 * error))
+
+
+@pytest.fixture
+def text(shop: Checklist) -> str:
+    runs = []
+    for draw in range(4):
+        for order, found, bits in zip(ORDERS, (6.0, 14.0, 9.0), (4.0, 7.0, 5.0), strict=True):
+            runs.append(run("hump", draw, order, found, bits + 0.1 * draw))
+            runs.append(run("lifting", draw, order, None, bits, before="hump"))
+            runs.append(run("secret", draw, order, None, bits))
+            runs.append(run("rumour", draw, order, found, bits))
+    runs.append(run("heat", 0, "advice", 3.0, 1.0))  # no other order has inspected it: out
+    return page(shop, runs, "arrival")
+
+
+def test_the_orders_are_compared_over_the_instruments_that_all_have_inspected(text: str) -> None:
+    assert "16 instruments" in text
+    rows = [line for line in text.splitlines() if line.startswith("| the advice")]
+    assert rows == ["| the advice | 8 of 16 | > 20 | > 30 | 9.0 | 4.0 | 4.0 |"]
+    assert "| heat |" not in text
+
+
+def test_it_says_whether_what_was_wanted_is_so(text: str) -> None:
+    assert "Less uncertainty than random order after 12 minutes" in text
+    assert (
+        "Less uncertainty than random order after 30 minutes: -3.00 bits (-3.00 to -3.00): yes"
+        in text
+    )
+    assert "no: in most runs the fault does not lead in time" in text
+
+
+def test_it_says_what_the_minutes_of_the_advice_went_to(shop: Checklist) -> None:
+    runs = [run("hump", 0, order, 6.0, 4.0) for order in ORDERS]
+    rows = page(shop, runs, "arrival").splitlines()
+    assert "| opening | 1 | 33% | +0.500 |" in rows  # 2 of 6 minutes, from 9 bits to 8
+    assert "| gain | 1 | 67% | +1.000 |" in rows  # 4 minutes, from 8 bits to 4
+
+
+def test_every_fault_has_its_row(text: str) -> None:
+    assert "| hump | top | 4 | 100% | 2 | 6 | 100% | 100% | 70% |" in text
+    assert "| lifting | bridge | 4 | 0% | > 20 | > 30 | 0% | 0% | 40% |" in text
+
+
+def test_the_worst_ones_are_explained(text: str) -> None:
+    worst = text.partition("## The worst ones")[2]
+    assert (
+        "- lifting: 1.0 of the 1 checks that show it were read, and raised it to 40%; "
+        "before it led hump." in worst
+    )
+    assert "- secret: nothing that can be looked at on this visit shows it." in worst
+    assert "- rumour" not in worst
+
+
+def test_lines_of_another_checklist_and_a_torn_line_do_not_count(tmp_path: Path) -> None:
+    file = tmp_path / "runs.jsonl"
+    one, other = run("hump", 0, "advice", 5, 1), run("hump", 1, "advice", 5, 1)
+    lines = [
+        json.dumps({"mark": "now", "run": one.as_data()}),
+        json.dumps({"mark": "then", "run": other.as_data()}),
+        json.dumps({"mark": "now", "run": other.as_data()})[:40],
+    ]
+    file.write_text("\n".join(lines), encoding="utf-8")
+    assert list(kept(file, "now")) == [one]
+    assert list(kept(tmp_path / "none.jsonl", "now")) == []
+
+
+def test_a_sample_is_spread_over_the_checklist(shop: Checklist) -> None:
+    assert chosen(shop, [], 0) == list(shop.faults)
+    assert chosen(shop, [], 2) == ["lifting", "dome"]
+    assert chosen(shop, ["hump"], 2) == ["hump"]
+
+
+def test_the_fixed_order_names_checks_of_the_shipped_checklist_each_once() -> None:
+    flat_top = open_checklist("flat-top", Shelves())
+    assert set(FIXED) <= flat_top.checks.keys()
+    assert len(FIXED) == len(set(FIXED))
