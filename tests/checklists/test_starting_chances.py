@@ -9,44 +9,17 @@ causes than the checklist draws. What those would add stands in a fault's `alone
 
 from __future__ import annotations
 
-from datetime import date
 from typing import TYPE_CHECKING
 
 import pytest
 
-from tailblock.inference import Reasoner
-from tailblock.network import Evidence, VisitSkeleton, compile_network
+from bench import PLAIN, bench
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from tailblock.knowledge.checklist import Checklist
 
-# An X-braced steel-string of which little else is told: each trait where no word of a fault
-# changes, or left unknown where every answer would change one.
-PLAIN = {
-    "strings": "steel",
-    "bracing": "x",
-    "bridge": "pin",
-    "neck-joint": "dovetail",
-    "head": "scarf",
-    "truss": "single",
-    "age": "5-20",
-    "build": "medium",
-    "dome": "unknown",
-    "top-wood": "spruce",
-    "climate-history": "swings",
-    "season": "mild",
-    "string-load": "light",
-    "fell": "unknown",
-    "prior-bridge": "no",
-    "prior-neck": "unknown",
-    "prior-head": "unknown",
-    "prior-other": "unknown",
-    "guard": "on-finish",
-    "pickup": "none",
-    "plate-wood": "hardwood",
-}
 # The same, forty years on and with traces of somebody's work.
 OLD = {**PLAIN, "age": "over-40", "prior-other": "yes"}
 
@@ -193,12 +166,9 @@ OLD_OTHERWISE = {
 
 def starting_chances(checklist: Checklist, traits: Mapping[str, str]) -> dict[str, float]:
     """Return the exact chance of every fault that applies, before any reading."""
-    compiled = compile_network(checklist, traits, [VisitSkeleton("arrival", date(2031, 3, 2), ())])
-    priors = Reasoner(compiled.network, Evidence()).priors.probability
+    said = bench(checklist, traits, {})
     return {
-        name.id: float(chance)
-        for name, chance in zip(compiled.nodes, priors, strict=True)
-        if name.id in checklist.faults
+        fault: said.start(fault) for fault in said.compiled.current[0] if fault in checklist.faults
     }
 
 
