@@ -7,7 +7,9 @@ from datetime import date
 from functools import cached_property
 from typing import TYPE_CHECKING
 
-from tailblock.advice.ranking import decibans
+from tailblock.advice.ranking import decibans, rank
+from tailblock.advice.shows import looked_at
+from tailblock.advice.verdict import verdict
 from tailblock.inference import Reasoner
 from tailblock.inspection.answers import find_check, require_setup, understand
 from tailblock.inspection.likelihood import likelihood
@@ -19,7 +21,9 @@ from tailblock.network import Evidence, VisitSkeleton, compile_network
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from tailblock.advice import Verdict
     from tailblock.inference import LeaveOneOut
+    from tailblock.inspection.speaks import Heard
     from tailblock.knowledge.checklist import Checklist
     from tailblock.network import Compiled
 
@@ -58,6 +62,8 @@ PLAIN = {
 class Said:
     """What the readings of one visit say: exact chances, and the weight of each reading."""
 
+    checklist: Checklist
+    heard: Heard
     compiled: Compiled
     reasoner: Reasoner
     findings: Mapping[str, int]  # the checks that speak
@@ -80,6 +86,15 @@ class Said:
         row = without.findings.index(self.findings[check])
         node = self.compiled.node_of(fault)
         return decibans(self.chance(fault), float(without.probability[row, node]))
+
+    @cached_property
+    def verdict(self) -> Verdict:
+        """Return what a report on it would say first."""
+        beliefs, priors = self.reasoner.beliefs, self.reasoner.priors
+        causes = rank(self.checklist, self.compiled, beliefs, priors)
+        return verdict(
+            self.checklist, causes, looked_at(self.checklist, self.compiled, (self.heard,))
+        )
 
     @cached_property
     def _without(self) -> LeaveOneOut:
@@ -107,16 +122,16 @@ def bench(
         taken.append(Reading(check, value, understand(found, value), setup, HERE))
     visit = Visit(stage, DAY, HERE, setup={"strings": "at-pitch"}, readings=tuple(taken))
     compiled = compile_network(checklist, traits, [VisitSkeleton(stage, DAY, ())])
-    spoken = hear(checklist, instrument, visit).spoken
+    heard = hear(checklist, instrument, visit)
     # A check whose every link is to what does not apply to this instrument is no finding.
     findings = {
         said.check: finding
-        for said in spoken
+        for said in heard.spoken
         if (finding := compiled.finding_of(said.check, 0)) is not None
     }
     soft = {
         findings[said.check]: likelihood(checklist, traits, said)
-        for said in spoken
+        for said in heard.spoken
         if said.check in findings
     }
-    return Said(compiled, Reasoner(compiled.network, Evidence(soft)), findings)
+    return Said(checklist, heard, compiled, Reasoner(compiled.network, Evidence(soft)), findings)
