@@ -227,7 +227,8 @@ def dangers(checklist: Checklist) -> Iterator[tuple[str, Kind]]:
     kinds = [Kind(checklist, name, traits) for name, traits in KINDS.items()]
     for fault in checklist.faults.values():
         if fault.under_tension == "danger":
-            yield fault.id, max(kinds, key=lambda kind: kind.starts.get(fault.id, 0.0))
+            # rounded, so that of equals the first is taken and not the one with the luckier noise
+            yield fault.id, max(kinds, key=lambda kind: round(kind.starts.get(fault.id, 0.0), 6))
 
 
 def danger_rows(checklist: Checklist) -> Iterator[tuple[str, ...]]:
