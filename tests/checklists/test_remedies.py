@@ -31,7 +31,7 @@ def test_a_look_stands_before_the_first_heat_or_solvent(flat_top: Checklist) -> 
     for remedy in flat_top.remedies.values():
         if not {"heat", "steam", "solvent"} & set(remedy.hazards):
             continue
-        text = " ".join(steps(remedy.how))
+        text = " ".join(steps(remedy.how or ""))
         does = DOES.search(text)
         if does is None:  # the heat is that of the glue
             continue
@@ -50,7 +50,7 @@ def test_a_remedy_says_what_is_done_with_what_and_in_the_players_words(
 
 def test_a_remedy_is_more_than_a_line(flat_top: Checklist) -> None:
     for remedy in flat_top.remedies.values():
-        assert len(steps(remedy.how)) >= 3, remedy.id
+        assert len(steps(remedy.how or "")) >= 3, remedy.id
 
 
 def test_hours_leave_room_on_both_sides(flat_top: Checklist) -> None:
