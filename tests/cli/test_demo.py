@@ -86,6 +86,17 @@ def test_without_a_folder_it_makes_a_new_one(
     assert f"The report:     {folder}/played.report.html\n" in ran.out
 
 
+def test_without_a_name_it_plays_the_one_of_the_readme(
+    small_demo: Path, shop: Path, run: Run, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    readme = shop / "hot-car.yaml"
+    readme.write_text(PLAYED, encoding="utf-8")
+    monkeypatch.setattr("tailblock.cli.demo.shipped_inspections", lambda: (small_demo, readme))
+    ran = run("demo", "--into", "out")
+    assert ran.code == 0
+    assert "The report:     out/hot-car.report.html\n" in ran.out
+
+
 def test_what_is_inside_the_package_comes_before_the_checkout(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -109,9 +120,9 @@ def test_where_nothing_is_shipped_it_says_so(run: Run, monkeypatch: pytest.Monke
     assert ran.err == "there is no demo inspection '' (none are installed)\n"
 
 
-def test_two_inspections_are_shipped_and_each_plays_through(run: Run) -> None:
+def test_five_inspections_are_shipped_and_each_plays_through(run: Run) -> None:
     names = [path.stem for path in shipped_inspections()]
-    assert len(names) >= 2
+    assert len(names) >= 5
     for name in names:
         ran = run("demo", "--inspection", name, "--into", name)
         assert (ran.code, ran.err) == (0, "")

@@ -96,7 +96,7 @@ def test_nothing_that_loads_is_advised_while_a_danger_is_open(examined: Examined
 
 
 def test_what_a_plan_repairs_may_come_back_through_the_causes_that_stay() -> None:
-    examined = examine(*open_inspection(DEMOS[0], find))
+    examined = examine(*open_inspection(DEMOS[0].with_name("hot-car.yaml"), find))
     risks = examined.return_risk(["bridge-reglue"])
     assert risks is not None
     risk = {risk.fault: risk for risk in risks}["bridge-lifting"]

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from tailblock.inspection.record import Inspection, Reading
 
 TOP = 3  # causes shown after each reading
+SHOWN_FIRST = "hot-car"  # the one that the README plays
 
 
 class NoSuchDemo(TailblockError):
@@ -36,7 +37,7 @@ class NoSuchDemo(TailblockError):
 
 def demo(
     inspection: Annotated[
-        str, typer.Option(metavar="NAME", help="Which of the shipped inspections; else the first.")
+        str, typer.Option(metavar="NAME", help="Which of the shipped inspections; else hot-car.")
     ] = "",
     into: Annotated[
         Path | None,
@@ -85,7 +86,7 @@ def _chosen(name: str) -> Path:
         return known[name]
     if name or not known:
         raise NoSuchDemo(name, tuple(known))
-    return next(iter(known.values()))
+    return known.get(SHOWN_FIRST, next(iter(known.values())))
 
 
 def _arrival_without_readings(model: Inspection) -> InspectionFields:
