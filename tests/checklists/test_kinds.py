@@ -100,6 +100,11 @@ def test_what_applies_to_which_nylon_string(
     assert applies(nylon.faults[fault], plain(nylon) | traits, nylon) is there
 
 
+@pytest.mark.parametrize("check", ["break-angle", "break-distance", "tie-hole-drop", "loop-lift"])
+def test_the_break_over_a_tie_block_can_be_read(nylon: Checklist, check: str) -> None:
+    assert applies(nylon.checks[check], plain(nylon), nylon)
+
+
 def test_what_nobody_knows_of_a_nylon_string_is_taken_as_on_nylon_strings(nylon: Checklist) -> None:
     # shares of what comes through a general repair shop, from memory
     assert nylon.traits["bracing"].shares["fan"] == 0.85
