@@ -30,7 +30,7 @@ from tailblock.inspection.speaks import hear
 from tailblock.network import Evidence, VisitSkeleton, compile_network
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Mapping, Sequence
+    from collections.abc import Collection, Iterable, Mapping, Sequence
     from pathlib import Path
 
     from tailblock.advice import (
@@ -44,6 +44,7 @@ if TYPE_CHECKING:
         Verdict,
     )
     from tailblock.advice.explanations import Explanations
+    from tailblock.advice.hours import Piece, WorkHours
     from tailblock.advice.returning import ReturnRisk
     from tailblock.advice.surprise import Surprise, Whole
     from tailblock.inference import Beliefs
@@ -201,6 +202,30 @@ class Examined:
             )
         except TooWide:
             return None
+
+    def hours_of(self, pieces: Iterable[Piece]) -> WorkHours | None:
+        """Return the hours of some work as a distribution, and what would narrow it.
+
+        None where exact probabilities are out of reach.
+        """
+        if self.exactly is None:
+            return None
+        from tailblock.advice.hours import Unread, hours_of
+
+        traits = self.inspection.instrument.traits
+        unread = [
+            Unread(entry.for_derived or entry.check, entry.minutes + entry.setup_minutes)
+            for entry in self.advice.advice
+        ]
+        return hours_of(
+            pieces,
+            self.checklist,
+            traits,
+            self.compiled,
+            self.exactly,
+            unread=unread,
+            reported=reported_by_check(self.checklist, traits, [entry.check for entry in unread]),
+        )
 
     @cached_property
     def cross_checks(self) -> CrossChecks | None:

@@ -195,6 +195,30 @@ TEST = answer(
     ),
 )
 LINT = answer(errors=_PROBLEMS, warnings=_PROBLEMS)
+_THREE = obj(low=MINUTES, likely=MINUTES, high=MINUTES)
+HOURS = answer(
+    hours={
+        "oneOf": [
+            {"type": "null"},
+            obj(
+                id=ID,
+                title=TEXT,
+                mean=MINUTES,
+                sd=MINUTES,
+                enough=many(obj(share=CHANCE, hours=MINUTES, error=MINUTES)),
+                edges=many(MINUTES),
+                counts=many({"type": "integer", "minimum": 0}),
+                drawn=PLACE,
+                said=many(TEXT),
+                lines=many(obj(name=TEXT, chance=CHANCE, hours=_THREE, adds=MINUTES, why=TEXT)),
+                because=many(TEXT),
+                narrows=many(TEXT),
+                picture=TEXT,
+                method=TEXT,
+            ),
+        ]
+    }
+)
 
 
 def fits(data: Any, shape: Shape) -> None:

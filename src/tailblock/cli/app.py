@@ -32,6 +32,7 @@ COMMANDS = {
     "why": ("why", "why"),
     "accept": ("reading", "accept"),
     "report": ("report", "report"),
+    "hours": ("hours", "hours"),
     "figure": ("figure", "figure"),
     "lint": ("checklist", "lint"),
     "table": ("checklist", "table"),

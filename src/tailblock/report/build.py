@@ -18,8 +18,10 @@ from tailblock.report.cross_checks import cross_checks
 from tailblock.report.explanations import together
 from tailblock.report.findings import findings, said
 from tailblock.report.first_page import players_page
+from tailblock.report.hours import hours_of_work
 from tailblock.report.model import Heading, Labelled, Report
 from tailblock.report.next_steps import ENOUGH, accepted, held, next_checks, unlisted
+from tailblock.report.options import option_of
 from tailblock.report.plan import Chosen, plan
 from tailblock.report.safety import not_at_home, safety, uses
 from tailblock.report.sentences import NOT_SEEN
@@ -37,9 +39,20 @@ if TYPE_CHECKING:
 BEYOND = 10  # checks that are named as left for want of time
 
 
-def build(examined: Examined) -> Report:
-    """Return the report on one visit of an inspection."""
+def build(examined: Examined, option: str = "") -> Report:
+    """Return the report on one visit of an inspection.
+
+    Parameters
+    ----------
+    option
+        The option whose hours are said; the widest that deals with faults if left out.
+
+    Raises
+    ------
+    NoSuchOption
+    """
     chosen = Chosen(examined)
+    picked = option_of(chosen, option)
     used = uses(examined, chosen)
     numbers = {caution: number for number, caution in enumerate(used, start=1)}
     work = plan(chosen, numbers)
@@ -63,6 +76,7 @@ def build(examined: Examined) -> Report:
         accepted=accepted(examined),
         safety=safety(examined, used),
         plan=work,
+        hours=hours_of_work(examined, picked) if picked else None,
         not_looked_at=tuple(_not_looked_at(examined)),
         sources=sources(examined, chosen, used, (cause.id for cause in argued.argued)),
     )

@@ -487,6 +487,56 @@ class Plan:
 
 
 @dataclass(frozen=True, slots=True)
+class HoursLine:
+    """A piece of work in the hours of an option.
+
+    `adds` is what it adds to the mean: its own mean hours times its chance. `why` says why it may
+    come up, for work that nobody has planned; it is empty for planned work.
+    """
+
+    name: str
+    chance: float
+    hours: Hours
+    adds: float
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Enough:
+    """So many hours are enough for a `share` of such jobs, with their standard error."""
+
+    share: float
+    hours: float
+    error: float
+
+
+@dataclass(frozen=True, slots=True)
+class HoursOfWork:
+    """The hours of one option as a distribution.
+
+    `mean` and `sd` are exact; `enough` and the picture (`edges` and the `counts` between them) are
+    simulated from `drawn` jobs. `said` are the sentences for the player, `because` names what makes
+    the spread, `narrows` what would narrow it before a price is promised, `picture` says the
+    picture in words.
+    """
+
+    id: str  # of the option
+    title: str
+    mean: float
+    sd: float
+    enough: tuple[Enough, ...]
+    edges: tuple[float, ...]
+    counts: tuple[int, ...]
+    drawn: int
+    said: tuple[str, ...]
+    lines: tuple[HoursLine, ...]
+    because: tuple[str, ...]
+    narrows: tuple[str, ...]
+    picture: str
+    method: str
+
+
+@dataclass(frozen=True, slots=True)
 class SafetyNote:
     """A hazard of the work or of a check, with its controls in working order."""
 
@@ -537,5 +587,6 @@ class Report:
     accepted: tuple[AcceptedMove, ...]
     safety: Safety
     plan: Plan
+    hours: HoursOfWork | None  # None: no work is offered
     not_looked_at: tuple[str, ...]
     sources: tuple[Source, ...]

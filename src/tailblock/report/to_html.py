@@ -13,6 +13,9 @@ from markupsafe import Markup
 
 from tailblock.report import wording
 from tailblock.report.drawing import WIDTH, strip
+from tailblock.report.histogram import HEIGHT as HISTOGRAM_HEIGHT
+from tailblock.report.histogram import WIDTH as HISTOGRAM_WIDTH
+from tailblock.report.histogram import histogram
 from tailblock.report.plain import lines, printable
 
 if TYPE_CHECKING:
@@ -22,7 +25,16 @@ if TYPE_CHECKING:
 def to_html(report: Report) -> str:
     """Return a report as a self-contained page for the screen and for A4 or Letter paper."""
     page = _environment().get_template("report.html.j2")
-    return page.render(report=report, strip=strip, strip_width=WIDTH, words=wording, lines=lines)
+    return page.render(
+        report=report,
+        strip=strip,
+        strip_width=WIDTH,
+        histogram=histogram,
+        histogram_width=HISTOGRAM_WIDTH,
+        histogram_height=HISTOGRAM_HEIGHT,
+        words=wording,
+        lines=lines,
+    )
 
 
 def _environment() -> Environment:

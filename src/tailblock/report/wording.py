@@ -314,3 +314,12 @@ def hours(number: float) -> str:
     '3.5\xa0h'
     """
     return together(f"{number:g} h")
+
+
+def about_hours(number: float) -> str:
+    r"""Write bench hours as exactly as an estimate of them is: to half an hour from four on.
+
+    >>> about_hours(9.4), about_hours(1.26)
+    ('9.5\xa0h', '1.3\xa0h')
+    """
+    return hours(round(2 * number) / 2 if number >= 4 else round(number, 1))
