@@ -196,6 +196,23 @@ TEST = answer(
 )
 LINT = answer(errors=_PROBLEMS, warnings=_PROBLEMS)
 _THREE = obj(low=MINUTES, likely=MINUTES, high=MINUTES)
+_MONEY = obj(
+    currency={"type": "string", "pattern": "^[A-Z]{3}$"},
+    tax=TEXT,
+    lines=many(
+        obj(
+            label=TEXT,
+            hours=TEXT,
+            labour=TEXT,
+            minimum={"type": "boolean"},
+            materials=TEXT,
+            tax=TEXT,
+            rounding=TEXT,
+            total=TEXT,
+        )
+    ),
+    notes=many(TEXT),
+)
 HOURS = answer(
     hours={
         "oneOf": [
@@ -215,6 +232,7 @@ HOURS = answer(
                 narrows=many(TEXT),
                 picture=TEXT,
                 method=TEXT,
+                money={"oneOf": [{"type": "null"}, _MONEY]},
             ),
         ]
     }

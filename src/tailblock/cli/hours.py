@@ -5,24 +5,21 @@ In: an inspection file and the option. Out: text, or JSON in a shape that is a c
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING
 
-import typer
-
-from tailblock.cli.options import Checklists, File, Json
+from tailblock.cli.options import Checklists, File, Json, ShopFile, WhichOption, shop_of
 
 if TYPE_CHECKING:
     from tailblock.cli.output import Screen
-    from tailblock.report.model import HoursOfWork
-
-WhichOption = Annotated[
-    str,
-    typer.Option("--option", metavar="ID", help="Which offer; else the widest that puts it right."),
-]
+    from tailblock.report.model import HoursOfWork, Money
 
 
 def hours(
-    file: File, option: WhichOption = "", checklists: Checklists = None, as_json: Json = False
+    file: File,
+    option: WhichOption = "",
+    shop: ShopFile = None,
+    checklists: Checklists = None,
+    as_json: Json = False,
 ) -> None:
     """Say how many hours the work takes, and how sure that is."""
     from dataclasses import asdict
@@ -33,9 +30,10 @@ def hours(
     from tailblock.report.options import option_of
     from tailblock.report.plan import Chosen
 
+    charges = shop_of(file, shop)
     examined = Session.open(file, checklists).examined
     picked = option_of(Chosen(examined), option)
-    found = hours_of_work(examined, picked) if picked else None
+    found = hours_of_work(examined, picked, charges) if picked else None
     if as_json:
         print_data({"hours": asdict(found) if found else None})
     elif found is None:
@@ -69,6 +67,25 @@ def show_hours(screen: Screen, found: HoursOfWork) -> None:
             screen.say(title, "title")
         for text in lines:
             screen.say(text, indent=2)
+    show_money(screen, found.money)
     screen.say()
     screen.say(found.picture, "quiet")
     screen.say(found.method, "quiet")
+
+
+def show_money(screen: Screen, found: Money | None) -> None:
+    """Print what the hours come to, if a shop says what they cost."""
+    if found is None:
+        return
+    screen.say()
+    screen.say("What that comes to:", "title")
+    for line in found.lines:
+        tax = f", {found.tax} {line.tax}" if found.tax else ""
+        least = " (least charge)" if line.minimum else ""
+        screen.say(
+            f"{line.label}: {line.total} ({line.hours} h: {line.labour}{least}, "
+            f"materials {line.materials}{tax}, rounding {line.rounding})",
+            indent=2,
+        )
+    for note in found.notes:
+        screen.say(note, "quiet", indent=2)

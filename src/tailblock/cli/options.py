@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Sequence
 
     from tailblock.inspection.record import Setup
+    from tailblock.inspection.shop import Shop
     from tailblock.inspection.store import ChecklistFinder
     from tailblock.knowledge.checklist import Checklist
     from tailblock.knowledge.library import Shelves
@@ -29,6 +30,14 @@ File = Annotated[
 Checklists = Annotated[
     Path | None,
     typer.Option("--checklists", metavar="DIR", help="A folder with checklists, looked in first."),
+]
+WhichOption = Annotated[
+    str,
+    typer.Option("--option", metavar="ID", help="Which offer; else the widest that puts it right."),
+]
+ShopFile = Annotated[
+    Path | None,
+    typer.Option("--shop", metavar="FILE", help="What an hour costs; else shop.yaml beside FILE."),
 ]
 Json = Annotated[bool, typer.Option("--json", help="Answer as JSON, for a script.")]
 Setups = Annotated[
@@ -141,6 +150,23 @@ def setup_with(setup: Setup, changes: dict[str, str], checklist: Checklist) -> d
         if name not in states or state not in states[name]:
             raise NoSuchState(name, state, checklist)
     return {**setup, **changes}
+
+
+def shop_of(file: Path, given: Path | None) -> Shop | None:
+    """Return the shop of an inspection: the file that is given, or the one beside it, if any.
+
+    Raises
+    ------
+    TailblockError
+        The file cannot be used; the text says where and what would be right.
+    """
+    beside = file.absolute().parent / "shop.yaml"
+    path = given or (beside if beside.is_file() else None)
+    if path is None:
+        return None
+    from tailblock.inspection.shop import read_shop
+
+    return read_shop(path)
 
 
 def shelves(checklists: Path | None, file: Path | None = None) -> Shelves:

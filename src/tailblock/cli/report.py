@@ -11,10 +11,11 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from tailblock.cli.options import Checklists, File
+from tailblock.cli.options import Checklists, File, ShopFile, WhichOption, shop_of
 from tailblock.errors import TailblockError
 
 if TYPE_CHECKING:
+    from tailblock.inspection.shop import Shop
     from tailblock.pipeline import Examined
 
 
@@ -39,10 +40,13 @@ _ENDINGS = {Format.HTML: ".html", Format.MARKDOWN: ".md", Format.JSON: ".json"}
 
 def report(
     file: File,
+    *,
     output: Annotated[
         Path | None,
         typer.Option("--output", "-o", help="Where to; else beside the inspection file."),
     ] = None,
+    option: WhichOption = "",
+    shop: ShopFile = None,
     form: Annotated[Format, typer.Option("--format", help="The form of the report.")] = Format.HTML,
     checklists: Checklists = None,
 ) -> None:
@@ -50,15 +54,22 @@ def report(
     from tailblock.cli.output import Screen
     from tailblock.cli.session import Session
 
+    charges = shop_of(file, shop)
     examined = Session.open(file, checklists).examined
     path = output or file.with_name(f"{file.stem}.report{_ENDINGS[form]}")
     if path.resolve() == file.resolve():
         raise IsTheInspection(path)
-    write_report(examined, path, form)
+    write_report(examined, path, form, option, charges)
     Screen().say(str(path))
 
 
-def write_report(examined: Examined, path: Path, form: Format = Format.HTML) -> None:
+def write_report(
+    examined: Examined,
+    path: Path,
+    form: Format = Format.HTML,
+    option: str = "",
+    shop: Shop | None = None,
+) -> None:
     """Write a report in one step, over an older one."""
     from tailblock.inspection.write import put
     from tailblock.report.build import build
@@ -71,4 +82,4 @@ def write_report(examined: Examined, path: Path, form: Format = Format.HTML) -> 
         Format.MARKDOWN: to_markdown,
         Format.JSON: to_json,
     }[form]
-    put(path, render(build(examined)).encode())
+    put(path, render(build(examined, option, shop)).encode())

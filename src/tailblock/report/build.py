@@ -33,19 +33,22 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from tailblock.inspection.record import Visit
+    from tailblock.inspection.shop import Shop
     from tailblock.report.examined import Examined
 
 
 BEYOND = 10  # checks that are named as left for want of time
 
 
-def build(examined: Examined, option: str = "") -> Report:
+def build(examined: Examined, option: str = "", shop: Shop | None = None) -> Report:
     """Return the report on one visit of an inspection.
 
     Parameters
     ----------
     option
         The option whose hours are said; the widest that deals with faults if left out.
+    shop
+        What an hour costs; without it hours are all that is said.
 
     Raises
     ------
@@ -76,7 +79,7 @@ def build(examined: Examined, option: str = "") -> Report:
         accepted=accepted(examined),
         safety=safety(examined, used),
         plan=work,
-        hours=hours_of_work(examined, picked) if picked else None,
+        hours=hours_of_work(examined, picked, shop) if picked else None,
         not_looked_at=tuple(_not_looked_at(examined)),
         sources=sources(examined, chosen, used, (cause.id for cause in argued.argued)),
     )

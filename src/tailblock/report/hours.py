@@ -8,13 +8,14 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from tailblock.report.model import Enough, Hours, HoursLine, HoursOfWork
+from tailblock.report.model import Enough, Hours, HoursLine, HoursOfWork, Money
 from tailblock.report.wording import about_hours, capital, clause, hours, listed, minutes, percent
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from tailblock.advice.hours import Contributor, PieceHours, Quantile, WorkHours
+    from tailblock.inspection.shop import Shop
     from tailblock.knowledge.checklist import Checklist
     from tailblock.report.examined import Examined
     from tailblock.report.options import Option
@@ -31,8 +32,13 @@ _METHOD = (
 )
 
 
-def hours_of_work(examined: Examined, option: Option) -> HoursOfWork | None:
-    """Return what is said of the hours of an option; None if that is out of exact reach."""
+def hours_of_work(
+    examined: Examined, option: Option, shop: Shop | None = None
+) -> HoursOfWork | None:
+    """Return what is said of the hours of an option, and of their price if a shop says its rate.
+
+    None where exact probabilities are out of reach.
+    """
     found = examined.hours_of(option.pieces)
     if found is None:
         return None
@@ -60,14 +66,25 @@ def hours_of_work(examined: Examined, option: Option) -> HoursOfWork | None:
         narrows=tuple(_narrows(found, checklist)),
         picture=_picture(found),
         method=_METHOD.format(drawn=f"{found.drawn:,}"),
+        money=_money(found, shop, checklist) if shop else None,
     )
+
+
+def _money(found: WorkHours, shop: Shop, checklist: Checklist) -> Money:
+    from tailblock.report.money import money  # noqa: PLC0415  (a report without a shop needs none)
+
+    return money(found, shop, checklist)
 
 
 def _line(piece: PieceHours, checklist: Checklist) -> HoursLine:
     faults = [clause(checklist.faults[fault].name) for fault in piece.revealed_by]
     why = ""
     if not piece.planned:
-        why = f"if this comes to light: {listed(faults, 'or')}" if faults else "needed by the rest"
+        why = (
+            f"if this comes to light: {listed(faults, 'or')}"
+            if faults
+            else "needed before other work"
+        )
     return HoursLine(
         name=checklist.remedies[piece.remedy].name,
         chance=piece.chance,

@@ -511,6 +511,36 @@ class Enough:
 
 
 @dataclass(frozen=True, slots=True)
+class MoneyLine:
+    """A price in its lines, each amount with its currency; they add up to the total.
+
+    `minimum` says that the shop's least charge is more than the hours come to.
+    """
+
+    label: str
+    hours: str
+    labour: str
+    minimum: bool
+    materials: str
+    tax: str
+    rounding: str
+    total: str
+
+
+@dataclass(frozen=True, slots=True)
+class Money:
+    """What an option comes to at the shop's rate.
+
+    `currency` is a code of ISO 4217; `tax` the name of the tax line, or empty if there is none.
+    """
+
+    currency: str
+    tax: str
+    lines: tuple[MoneyLine, ...]
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class HoursOfWork:
     """The hours of one option as a distribution.
 
@@ -534,6 +564,7 @@ class HoursOfWork:
     narrows: tuple[str, ...]
     picture: str
     method: str
+    money: Money | None  # None: no shop says what an hour costs
 
 
 @dataclass(frozen=True, slots=True)
