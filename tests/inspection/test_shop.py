@@ -10,7 +10,7 @@ import pytest
 from tailblock.errors import ProblemsFound
 from tailblock.inspection.currencies import DECIMALS
 from tailblock.inspection.shop import read_shop
-from tailblock.inspection.store import NoSuchFile
+from tailblock.inspection.store import NotThere
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -89,7 +89,7 @@ def test_all_slips_are_named_together(path: Path) -> None:
 
 
 def test_no_file(path: Path) -> None:
-    with pytest.raises(NoSuchFile):
+    with pytest.raises(NotThere):
         read_shop(path)
 
 

@@ -33,6 +33,7 @@ COMMANDS = {
     "accept": ("reading", "accept"),
     "report": ("report", "report"),
     "hours": ("hours", "hours"),
+    "attach": ("attach", "attach"),
     "figure": ("figure", "figure"),
     "lint": ("checklist", "lint"),
     "table": ("checklist", "table"),

@@ -27,6 +27,14 @@ class IsTheInspection(TailblockError):
         super().__init__(f"{path}: this is the inspection itself (give the report another name)")
 
 
+class NothingOffered(TailblockError):
+    """There is no work to make an estimate of."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+        super().__init__(f"{path}: no work is offered, so there are no lines (see the report)")
+
+
 class Format(StrEnum):
     """The forms a report can take."""
 
@@ -47,15 +55,22 @@ def report(
     ] = None,
     option: WhichOption = "",
     shop: ShopFile = None,
+    lines: Annotated[
+        bool, typer.Option("--lines", help="Line items for an estimate instead, as CSV and JSON.")
+    ] = False,
     form: Annotated[Format, typer.Option("--format", help="The form of the report.")] = Format.HTML,
     checklists: Checklists = None,
 ) -> None:
-    """Write the graded report, and print its path."""
+    """Write the graded report or its line items, and print the path."""
     from tailblock.cli.output import Screen
     from tailblock.cli.session import Session
 
     charges = shop_of(file, shop)
     examined = Session.open(file, checklists).examined
+    if lines:
+        for path in write_lines(examined, file, output, option, charges):
+            Screen().say(str(path))
+        return
     path = output or file.with_name(f"{file.stem}.report{_ENDINGS[form]}")
     if path.resolve() == file.resolve():
         raise IsTheInspection(path)
@@ -83,3 +98,35 @@ def write_report(
         Format.JSON: to_json,
     }[form]
     put(path, render(build(examined, option, shop)).encode())
+
+
+def write_lines(
+    examined: Examined, file: Path, output: Path | None, option: str, shop: Shop | None
+) -> tuple[Path, ...]:
+    """Write an option as line items, as CSV and JSON or as what a name ends with.
+
+    Raises
+    ------
+    NothingOffered
+        There is no work to list.
+    """
+    from tailblock.inspection.write import put
+    from tailblock.report.line_items import line_items, to_csv, to_json
+    from tailblock.report.options import option_of
+    from tailblock.report.plan import Chosen
+
+    picked = option_of(Chosen(examined), option)
+    if picked is None:
+        raise NothingOffered(file)
+    found = examined.hours_of(picked.pieces)
+    items = line_items(examined, found, shop)
+    paths = [file.with_name(f"{file.stem}.lines{ending}") for ending in (".csv", ".json")]
+    if output is not None:
+        single = output.suffix in {".csv", ".json"}
+        paths = [output] if single else [Path(f"{output}{end}") for end in (".csv", ".json")]
+    for path in paths:
+        if path.resolve() == file.resolve():
+            raise IsTheInspection(path)
+        text = to_csv(items) if path.suffix == ".csv" else to_json(examined, picked, items, found)
+        put(path, text.encode())
+    return tuple(paths)

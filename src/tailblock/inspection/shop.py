@@ -16,7 +16,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationEr
 from tailblock.errors import Problem, ProblemsFound
 from tailblock.inspection.currencies import DECIMALS
 from tailblock.inspection.model import MaybeText, Text
-from tailblock.inspection.store import content_of
+from tailblock.inspection.store import read_whole
 from tailblock.knowledge.mending import nearest, problems_of
 from tailblock.knowledge.yamlmarks import Marked, read_marked
 
@@ -118,12 +118,12 @@ def read_shop(path: Path) -> Shop:
 
     Raises
     ------
-    NoSuchFile, NotAFile, CannotRead
+    NotThere, CannotRead
         The file cannot be had at all.
     ProblemsFound
         Every problem in the file, by place.
     """
-    marked, problems = read_marked(content_of(path), str(path))
+    marked, problems = read_marked(read_whole(path), str(path))
     if marked is None:
         raise ProblemsFound(problems)
     if not isinstance(marked.data, dict):

@@ -6,7 +6,8 @@ anything.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+import re
+from typing import TYPE_CHECKING, Literal
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
@@ -21,12 +22,27 @@ from tailblock.report.plain import lines, printable
 if TYPE_CHECKING:
     from tailblock.report.model import Report
 
+# What stands for itself in a string of CSS, whatever is around it.
+_NOT_PLAIN = re.compile(r"[^A-Za-z0-9 ]")
 
-def to_html(report: Report) -> str:
-    """Return a report as a self-contained page for the screen and for A4 or Letter paper."""
+Copy = Literal["player", "bench"]
+
+
+def to_html(report: Report, *, copy: Copy = "bench", stamp: str = "") -> str:
+    """Return a report as a self-contained page for the screen and for paper.
+
+    Parameters
+    ----------
+    copy
+        `bench` for everything, `player` for what the player decides on.
+    stamp
+        What stands in the margin above the first printed page.
+    """
     page = _environment().get_template("report.html.j2")
     return page.render(
         report=report,
+        bench=copy == "bench",
+        stamp=_in_style(stamp),
         strip=strip,
         strip_width=WIDTH,
         histogram=histogram,
@@ -35,6 +51,16 @@ def to_html(report: Report) -> str:
         words=wording,
         lines=lines,
     )
+
+
+def _in_style(text: str) -> Markup:
+    r"""Return a text as a string of CSS that no character of it can end.
+
+    >>> _in_style('Job "7"')
+    Markup('"Job \\22 7\\22 "')
+    """
+    escaped = _NOT_PLAIN.sub(lambda match: f"\\{ord(match[0]):x} ", text)
+    return Markup(f'"{escaped}"')  # noqa: S704  (letters, digits, escapes)
 
 
 def _environment() -> Environment:

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
     from tailblock.knowledge.entries import Check
-    from tailblock.report.model import Cause
+    from tailblock.report.model import Cause, Heading
 
 # Up to (not including) this probability: the phrase, and the same as the start of a sentence.
 CHANCES: tuple[tuple[float, str, str], ...] = (
@@ -323,3 +323,11 @@ def about_hours(number: float) -> str:
     ('9.5\xa0h', '1.3\xa0h')
     """
     return hours(round(2 * number) / 2 if number >= 4 else round(number, 1))
+
+
+def attached(heading: Heading) -> str:
+    """Return what stands above a report that goes with other papers."""
+    return (
+        f"Job {shortened(heading.job, 40)} · {heading.visit} · {heading.day} · "
+        "found on this date; may change once opened"
+    )
