@@ -42,7 +42,7 @@ def test_hours_in_words(run: Run) -> None:
 def test_no_work_no_hours(run: Run) -> None:
     run("record", "job.yaml", "bridge-feeler", "0 mm")
     assert run("hours", "job.yaml", "--json").data == {"tailblock": 1, "hours": None}
-    assert run("hours", "job.yaml").out == "No work is offered, so there are no hours to say.\n"
+    assert run("hours", "job.yaml").out == "There are no hours to say: no work is offered.\n"
 
 
 def test_an_option_that_is_not_there(run: Run) -> None:

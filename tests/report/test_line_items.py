@@ -31,7 +31,9 @@ def examined(bench: Checklist) -> Examined:
 def items(examined: Examined) -> tuple[LineItem, ...]:
     option = option_of(Chosen(examined))
     assert option is not None
-    return line_items(examined, examined.hours_of(option.pieces))
+    found = examined.hours_of(option.pieces)
+    assert found is not None
+    return line_items(examined, found)
 
 
 def test_planned_work_comes_first(items: tuple[LineItem, ...]) -> None:

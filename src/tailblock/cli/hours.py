@@ -37,7 +37,8 @@ def hours(
     if as_json:
         print_data({"hours": asdict(found) if found else None})
     elif found is None:
-        Screen().say("No work is offered, so there are no hours to say.")
+        what = "no work is offered" if picked is None else "exact probabilities are out of reach"
+        Screen().say(f"There are no hours to say: {what}.")
     else:
         show_hours(Screen(), found)
 

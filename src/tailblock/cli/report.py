@@ -35,6 +35,17 @@ class NothingOffered(TailblockError):
         super().__init__(f"{path}: no work is offered, so there are no lines (see the report)")
 
 
+class OutOfReach(TailblockError):
+    """The hours of an offer ask for exact probabilities, and these are out of reach."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+        super().__init__(
+            f"{path}: hours need exact probabilities, which are out of reach here "
+            "(`tailblock lint` names the widest part of the checklist)"
+        )
+
+
 class Format(StrEnum):
     """The forms a report can take."""
 
@@ -119,6 +130,8 @@ def write_lines(
     if picked is None:
         raise NothingOffered(file)
     found = examined.hours_of(picked.pieces)
+    if found is None:
+        raise OutOfReach(file)
     items = line_items(examined, found, shop)
     paths = [file.with_name(f"{file.stem}.lines{ending}") for ending in (".csv", ".json")]
     if output is not None:

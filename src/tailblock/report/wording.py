@@ -50,6 +50,10 @@ CLIMATE_METHOD = (
     "for two weeks. A change is explained if what is left lies within twice its uncertainty. No "
     "probability in this report rests on it."
 )
+NO_HOURS = (
+    "How many hours the work takes, and how sure that is, is not said here: it needs exact "
+    "probabilities, which are out of reach."
+)
 UNMOVED = "No reading has moved these from where such an instrument begins"
 SPOKEN_AGAINST = "The readings speak against these, from the start to now"
 LOOK_FIRST = "Likely on any instrument of its kind, so looked at before work is planned"
