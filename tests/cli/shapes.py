@@ -196,6 +196,28 @@ TEST = answer(
 )
 LINT = answer(errors=_PROBLEMS, warnings=_PROBLEMS)
 _THREE = obj(low=MINUTES, likely=MINUTES, high=MINUTES)
+DAY = {"type": "string", "format": "date"}
+YES_OR_NO = {"type": "boolean"}
+_COUNT = {"type": "integer", "minimum": 0}
+BOOK = answer(
+    total=_COUNT,
+    overdue=_COUNT,
+    broken=_COUNT,
+    cases=many(
+        obj(
+            path=TEXT,
+            job=TEXT,
+            instrument=TEXT,
+            checklist=TEXT,
+            stage=TEXT,
+            day={"oneOf": [DAY, {"type": "null"}]},
+            visits={"type": "integer", "minimum": 0},
+            overdue=YES_OR_NO,
+            follow_ups=many(obj(due=DAY, check=ID, remedy=ID, overdue=YES_OR_NO)),
+            error={"oneOf": [TEXT, {"type": "null"}]},
+        )
+    ),
+)
 _MONEY = obj(
     currency={"type": "string", "pattern": "^[A-Z]{3}$"},
     tax=TEXT,

@@ -34,6 +34,7 @@ COMMANDS = {
     "report": ("report", "report"),
     "hours": ("hours", "hours"),
     "attach": ("attach", "attach"),
+    "book": ("book", "book"),
     "figure": ("figure", "figure"),
     "lint": ("checklist", "lint"),
     "table": ("checklist", "table"),

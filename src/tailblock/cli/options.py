@@ -77,9 +77,9 @@ class NoSuchName(TailblockError):
 class NotADay(TailblockError):
     """A day is not written as ISO 8601 has it."""
 
-    def __init__(self, given: str) -> None:
+    def __init__(self, given: str, option: str = "--date") -> None:
         self.given = given
-        super().__init__(f"--date: {given!r} is no day (write it like 2031-03-02)")
+        super().__init__(f"{option}: {given!r} is no day (write it like 2031-03-02)")
 
 
 class NoSuchState(TailblockError):
@@ -125,7 +125,7 @@ def one_of(option: str, given: str, known: Collection[str]) -> str:
     return given
 
 
-def day_of(given: str) -> date:
+def day_of(given: str, option: str = "--date") -> date:
     """Return a day as ISO 8601 writes it; today if nothing is given.
 
     Raises
@@ -135,7 +135,7 @@ def day_of(given: str) -> date:
     try:
         return date.fromisoformat(given) if given else datetime.now().astimezone().date()
     except ValueError:
-        raise NotADay(given) from None
+        raise NotADay(given, option) from None
 
 
 def setup_with(setup: Setup, changes: dict[str, str], checklist: Checklist) -> dict[str, str]:
