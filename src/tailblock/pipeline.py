@@ -6,7 +6,7 @@ the readings of the last visit. Commands and reports call these and nothing deep
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -332,6 +332,38 @@ def examine(checklist: Checklist, inspection: Inspection, limit: int = CELL_LIMI
         looked_at=looked,
         reasoner=reasoner,
     )
+
+
+def foreseen(checklist: Checklist, inspection: Inspection) -> tuple[tuple[str, float, bool], ...]:
+    """Return for each fault that was confirmed what its probability was just before.
+
+    Fault, probability with all readings up to that visit and the confirmations of the visits
+    before, and whether it was there.
+
+    Raises
+    ------
+    Contradiction
+        The readings and confirmations have probability zero together.
+    TooWide
+        Exact probabilities are out of reach.
+    """
+    found: list[tuple[str, float, bool]] = []
+    for place, visit in enumerate(inspection.visits):
+        if not visit.confirmed:
+            continue
+        visits = (*inspection.visits[:place], replace(visit, confirmed=()))
+        until = replace(inspection, visits=visits)
+        compiled, _, evidence = _understood(checklist, until)
+        try:
+            beliefs = Reasoner(compiled.network, evidence).beliefs
+        except ImpossibleEvidence as impossible:
+            named = _named(until, compiled, impossible)
+            raise Contradiction(inspection.path, named) from impossible
+        found += [
+            (seen.fault, float(beliefs.probability[compiled.node_of(seen.fault)]), seen.present)
+            for seen in visit.confirmed
+        ]
+    return tuple(found)
 
 
 def _understood(

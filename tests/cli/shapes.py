@@ -218,6 +218,25 @@ BOOK = answer(
         )
     ),
 )
+LEARN = answer(
+    cases=_COUNT,
+    confirmations=_COUNT,
+    table=many(obj(low=CHANCE, high=CHANCE, count=PLACE, said=CHANCE, seen=CHANCE, error=CHANCE)),
+    brier={
+        "oneOf": [
+            {"type": "null"},
+            obj(
+                score=CHANCE,
+                reliability=CHANCE,
+                resolution=CHANCE,
+                uncertainty=CHANCE,
+                within=NUMBER,
+            ),
+        ]
+    },
+    log_loss={"oneOf": [NUMBER, {"type": "null"}]},
+    left_out=many(TEXT),
+)
 _MONEY = obj(
     currency={"type": "string", "pattern": "^[A-Z]{3}$"},
     tax=TEXT,

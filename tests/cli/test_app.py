@@ -17,8 +17,8 @@ if TYPE_CHECKING:
 
 HEAVY = ("numpy", "networkx", "pydantic", "yaml", "jinja2", "rich", "filelock", "markdown")
 COMMANDS = [
-    "accept", "attach", "begin", "book", "causes", "demo", "draw", "figure", "hours", "lint",
-    "next", "record", "report", "schema", "table", "test", "walk", "why",
+    "accept", "attach", "begin", "book", "causes", "demo", "draw", "figure", "hours", "learn",
+    "lint", "next", "record", "report", "schema", "table", "test", "walk", "why",
 ]  # fmt: skip
 
 

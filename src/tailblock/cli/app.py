@@ -35,6 +35,7 @@ COMMANDS = {
     "hours": ("hours", "hours"),
     "attach": ("attach", "attach"),
     "book": ("book", "book"),
+    "learn": ("learn", "learn"),
     "figure": ("figure", "figure"),
     "lint": ("checklist", "lint"),
     "table": ("checklist", "table"),

@@ -236,7 +236,7 @@ class Book:
             cursor.execute(f"PRAGMA user_version = {SCHEMA}")
         for table in NAMES:  # an error if one is missing
             cursor.execute(f"SELECT 1 FROM {table} LIMIT 1")  # noqa: S608
-        now = dict(_files(self.folder))
+        now = dict(files_of(self.folder))
         stamps = cursor.execute("SELECT path, size, changed FROM files").fetchall()
         if now == {path: (size, changed) for path, size, changed in stamps}:
             return
@@ -291,7 +291,7 @@ class NoIndex(TailblockError):
         super().__init__(f"{folder}: no index of it can be made (is there memory left?)")
 
 
-def _files(folder: Path) -> Iterator[tuple[str, _Stamp]]:
+def files_of(folder: Path) -> Iterator[tuple[str, _Stamp]]:
     """Yield the files that may be inspections, seen from the folder, with size and last change."""
     waiting = [(os.fspath(folder), "")]
     while waiting:

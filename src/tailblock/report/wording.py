@@ -323,10 +323,12 @@ def hours(number: float) -> str:
 def about_hours(number: float) -> str:
     r"""Write bench hours as exactly as an estimate of them is: to half an hour from four on.
 
-    >>> about_hours(9.4), about_hours(1.26)
-    ('9.5\xa0h', '1.3\xa0h')
+    >>> about_hours(9.4), about_hours(1.26), about_hours(0.263)
+    ('9.5\xa0h', '1.3\xa0h', '0.26\xa0h')
     """
-    return hours(round(2 * number) / 2 if number >= 4 else round(number, 1))
+    if number >= 4:
+        return hours(round(2 * number) / 2)
+    return hours(round(number, 1 if number >= 1 else 2))
 
 
 def attached(heading: Heading) -> str:
