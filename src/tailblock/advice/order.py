@@ -88,6 +88,7 @@ class Order:
         at_pitch = self._at_pitch() if self._held and reading_at_pitch else []
         opening = _as("opening", self._opening())
         urgent = [
+            *_as("asked", self._asked([*at_pitch, *clears])),
             *_as("at-pitch", at_pitch),
             *_as("clears", clears),
             *_as("gate", self._gates()),
@@ -105,6 +106,28 @@ class Order:
         stage = self._situation.checklist.stages.get(self._situation.stage)
         listed = stage.opening if stage else ()
         return [self._by_tells[check] for check in listed if check in self._by_tells]
+
+    def _asked(self, others: Sequence[Item]) -> list[Item]:
+        """Return questions that tell more for each minute than any of some looks, best first.
+
+        The player stands at the counter only until the bench begins: what the opening list does
+        not name has then been read.
+        """
+        situation = self._situation
+        checks = situation.checklist.checks
+        stage = situation.checklist.stages.get(situation.stage)
+        listed = set(stage.opening) if stage else set()
+        if not others or any(
+            checks[name].asked == "bench" for name in situation.answered.keys() - listed
+        ):
+            return []
+        least = max(item.rate for item in others)
+        questions = [
+            item
+            for item in self.offered
+            if checks[item.candidate.tells].asked == "player" and item.rate >= least
+        ]
+        return sorted(questions, key=lambda item: -item.rate)
 
     def _gates(self) -> list[Item]:
         """Return the gates at hand that decide about something worth its minutes, or answered."""
@@ -267,7 +290,7 @@ class Order:
 
 
 # Steps in which one member speaks for its family.
-SINGLE = frozenset({"at-pitch", "clears", "gain"})
+SINGLE = frozenset({"asked", "at-pitch", "clears", "gain"})
 
 
 def _offered(

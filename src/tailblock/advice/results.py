@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Literal
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-Step = Literal["opening", "gate", "at-pitch", "clears", "gain"]
+Step = Literal["opening", "asked", "gate", "at-pitch", "clears", "gain"]
 Reach = Literal["now", "held-back", "opened", "asked"]
 
 

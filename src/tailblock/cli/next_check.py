@@ -23,6 +23,7 @@ MOST = 15  # checks that a person reads
 STEPS: Mapping[Step, str] = MappingProxyType(
     {
         "opening": "The first looks of this visit:",
+        "asked": "What the player can tell, while they are there:",
         "at-pitch": "What can only be read at pitch, while it stands there:",
         "clears": "Looks at what holds moves back:",
         "gate": "What decides whether other answers count:",
