@@ -26,6 +26,8 @@ if TYPE_CHECKING:
 
 # Odds at 0 and 1 have no logarithm: nothing is taken as surer than this, about 120 decibans.
 SUREST = 1e-12
+# Evidence beyond this many bits (1000 to 1) makes nothing lead any further (own choice).
+ENOUGH = 10.0
 LEAST = 0.1  # decibans: a reading that weighs less says nothing that a person could use
 
 
@@ -91,8 +93,8 @@ def standing(checklist: Checklist, compiled: Compiled, beliefs: Beliefs) -> Mapp
 def leads(worth: FloatArray, probability: FloatArray, prior: FloatArray) -> FloatArray:
     """Return how far faults lead [weighted bits]: what speaks first when much is probable.
 
-    `weight x P x max(0, log2 of the ratio of the odds now and at the start)`: the weight of the
-    evidence for a fault, counted as far as the fault is there. What everybody has from the start
+    `weight x P x log2 of the ratio of the odds now and at the start`, the logarithm kept between 0
+    and 10: the weight of the evidence for a fault, counted as far as the fault is there. What everybody has from the start
     leads nothing; what was likely and has become certain leads what it brings about.
 
     Parameters
@@ -109,7 +111,7 @@ def leads(worth: FloatArray, probability: FloatArray, prior: FloatArray) -> Floa
     """
     now, start = (np.clip(p, SUREST, 1 - SUREST) for p in (probability, prior))
     evidence = np.log2(now / (1 - now)) - np.log2(start / (1 - start))
-    ahead: FloatArray = worth * probability * np.maximum(0.0, evidence)
+    ahead: FloatArray = worth * probability * evidence.clip(0.0, ENOUGH)
     return ahead
 
 
