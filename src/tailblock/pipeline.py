@@ -327,7 +327,7 @@ def _evidence(
     checklist: Checklist, inspection: Inspection, compiled: Compiled, heard: tuple[Heard, ...]
 ) -> Evidence:
     soft = {}
-    hard = {}
+    hard: dict[int, bool] = {}
     for visit, said in enumerate(heard):
         for spoken in said.spoken:
             finding = compiled.finding_of(spoken.check, visit)
@@ -335,8 +335,21 @@ def _evidence(
                 traits = inspection.instrument.traits
                 soft[finding] = likelihood(checklist, traits, spoken)
         for seen in inspection.visits[visit].confirmed:
-            hard[compiled.node_of(seen.fault, visit)] = seen.present
+            node = compiled.node_of(seen.fault, visit)
+            if hard.setdefault(node, seen.present) != seen.present:
+                raise Contradiction(inspection.path, _opposed(inspection, seen.fault))
     return Evidence(soft, hard)
+
+
+def _opposed(inspection: Inspection, fault: str) -> tuple[str, ...]:
+    """Name the confirmations of a fault that neither work nor time can have changed."""
+    return tuple(
+        f"{fault} confirmed as {'there' if seen.present else 'absent'} on {visit.day} "
+        f"(line {seen.place.line})"
+        for visit in inspection.visits
+        for seen in visit.confirmed
+        if seen.fault == fault
+    )
 
 
 def _named(

@@ -17,8 +17,8 @@ if TYPE_CHECKING:
 
 HEAVY = ("numpy", "networkx", "pydantic", "yaml", "jinja2", "rich", "filelock", "markdown")
 COMMANDS = [
-    "accept", "begin", "causes", "demo", "draw", "figure", "lint", "next", "record", "report",
-    "schema", "table", "test", "walk", "why",
+    "accept", "begin", "causes", "confirm", "demo", "done", "draw", "figure", "lint", "next",
+    "record", "report", "schema", "table", "test", "walk", "why", "work",
 ]  # fmt: skip
 
 

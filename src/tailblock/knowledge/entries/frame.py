@@ -62,12 +62,16 @@ class Trait(Strict):
 
 
 class Stage(Strict):
-    """A kind of visit: its minutes, the checks it opens with and why in that order."""
+    """A kind of visit: its minutes, the checks it opens with and why in that order.
+
+    `on_each_step`: the places looked at on each step while the tension rises.
+    """
 
     id: Id
     name: Text | None = None
     budget: Text
     opening: tuple[Id, ...] = ()
+    on_each_step: tuple[Id, ...] = ()
     why_this_order: Text | None = None
 
 
@@ -99,6 +103,17 @@ class Setups(Strict):
     tension: Id = "strings"
     pitch: Text = "at-pitch"  # from this state on it stands under its full load
     moves: tuple[Move, ...] = Field(default_factory=_usual_moves)
+
+
+UNLOADED = 2  # states of tension without load worth the name: strings off, and slack
+
+
+def steps(setups: Setups) -> tuple[str, ...]:
+    """Return the states through which the tension rises, from the first under load to pitch."""
+    ladder = setups.states.get(setups.tension, ())
+    if setups.pitch not in ladder:
+        return ()
+    return ladder[min(UNLOADED, ladder.index(setups.pitch)) : ladder.index(setups.pitch) + 1]
 
 
 def _or_default(name: str) -> BeforeValidator:

@@ -73,6 +73,7 @@ def links(checklist: Checklist) -> Iterator[Link]:
         yield from _of_remedy(Spot("remedy", remedy.id), remedy)
     for stage in checklist.stages.values():
         yield from _each(Spot("stage", stage.id), "opening", stage.opening, "check")
+        yield from _each(Spot("stage", stage.id), "on_each_step", stage.on_each_step, "check")
     for length in checklist.geometry.values():
         yield Link(Spot("length", length.id, ("check",)), length.check, ("check",))
     for sum_ in checklist.arithmetic.values():
