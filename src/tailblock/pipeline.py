@@ -17,8 +17,9 @@ from tailblock.advice.grades import Seen, grade, watched_parts
 from tailblock.advice.held_back import Clearing, danger_of, may_string
 from tailblock.advice.next_check import advise
 from tailblock.advice.ranking import rank, standing
+from tailblock.advice.results import SECOND_STAGES
 from tailblock.advice.settling import settling
-from tailblock.advice.shows import at_the_top, looked_at, shown
+from tailblock.advice.shows import at_the_top, carried, looked_at, shown
 from tailblock.advice.situation import situation_of
 from tailblock.advice.verdict import verdict
 from tailblock.errors import TailblockError
@@ -45,6 +46,7 @@ if TYPE_CHECKING:
     )
     from tailblock.advice.explanations import Explanations
     from tailblock.advice.returning import ReturnRisk
+    from tailblock.advice.second_look import SecondLook
     from tailblock.advice.surprise import Surprise, Whole
     from tailblock.inference import Beliefs
     from tailblock.inference.gibbs import Sampler
@@ -264,7 +266,12 @@ def examine(checklist: Checklist, inspection: Inspection, limit: int = CELL_LIMI
         raise Contradiction(inspection.path, named) from impossible
 
     situation = situation_of(checklist, instrument, visits[-1], heard[-1])
+    second_stage = visits[-1].stage in SECOND_STAGES
     found = candidates(situation)
+    if second_stage:
+        from tailblock.advice.second_look import as_before
+
+        found = as_before(situation, found, visits)
     priors = reasoner.priors
     predictions = reasoner.predict(findings_of(compiled, found))
     through_gauge = reported_by_check(checklist, instrument.traits, [c.tells for c in found])
@@ -275,6 +282,11 @@ def examine(checklist: Checklist, inspection: Inspection, limit: int = CELL_LIMI
     accepted = [entry.fault for visit in visits for entry in visit.accepted]
     danger = danger_of(checklist, probability, accepted)
     settled_by = settling(checklist, found, gain, shows, held=bool(danger.open))
+    second: SecondLook | None = None
+    if second_stage:
+        from tailblock.advice.second_look import second_look
+
+        second = second_look(situation, visits, heard, found, gains=gain, shown=shows)
     looked = looked_at(checklist, compiled, heard)
     seen = Seen(
         looked,
@@ -299,6 +311,8 @@ def examine(checklist: Checklist, inspection: Inspection, limit: int = CELL_LIMI
             probability,
             settled_by=settled_by,
             accepted=accepted,
+            carried=carried(compiled, heard),
+            second=second,
         ),
         grades=grade(checklist, causes, seen),
         verdict=verdict(checklist, causes, looked),

@@ -62,9 +62,12 @@ def _on_each_step(checklist: Checklist, stage: Stage) -> Iterator[Problem]:
     for i, named in enumerate(stage.on_each_step):
         check = checklist.checks.get(named)
         allowed = check.setup.get(tension) if check else None
+        spot = Spot("stage", stage.id, ("on_each_step", i))
+        if check and not check.choices:
+            message = f"`{named}` is measured: on a step there is only time to look"
+            yield found(checklist, _RULE, spot, message, "name a check with choices")
         refused = [state for state in steps(checklist.setups) if allowed and state not in allowed]
         if refused:
-            spot = Spot("stage", stage.id, ("on_each_step", i))
             message = f"`{named}` cannot be read with {tension} {', '.join(refused)}"
             yield found(checklist, _RULE, spot, message, "name one that every step allows")
 
