@@ -6,7 +6,7 @@ the readings of the last visit. Commands and reports call these and nothing deep
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -203,6 +203,26 @@ class Examined:
             )
         except TooWide:
             return None
+
+    def then(self, visit: int) -> Mapping[str, float] | None:
+        """Return what was to be thought of each fault on an earlier visit, by what was read so far.
+
+        None where exact probabilities are out of reach.
+        """
+        record = self.inspection
+        known = replace(record, visits=record.visits[: visit + 1])
+        compiled, _, evidence = _understood(self.checklist, known)
+        try:
+            beliefs = Reasoner(compiled.network, evidence).beliefs
+        except TooWide:
+            return None
+        return standing(self.checklist, compiled, beliefs)
+
+    def on(self, visit: int) -> Mapping[str, float]:
+        """Return the probability of each fault on an earlier visit, by all that is known today."""
+        names = standing(self.checklist, self.compiled, self.beliefs)
+        nodes = {name: self.compiled.node_of(name, visit) for name in names}
+        return {name: float(self.beliefs.probability[node]) for name, node in nodes.items()}
 
     @cached_property
     def cross_checks(self) -> CrossChecks | None:

@@ -176,3 +176,44 @@ def test_two_confirmations_that_exclude_each_other_are_both_named(shop: Path, ru
     assert "neck-bow confirmed as there on 2021-03-02 (line 11)" in ran.err
     assert "neck-bow confirmed as absent on 2021-03-09" in ran.err
     assert (shop / "job.yaml").read_bytes() == before
+
+
+def test_compare_says_what_got_better_and_what_is_outside(run: Run) -> None:
+    run("record", "job.yaml", "bridge-feeler", "6 mm")
+    run(
+        "work", "job.yaml", "bridge-reglue", "--stage", "first-stringing", "--date", "2021-03-09"
+    )  # fmt: skip
+    run("record", "job.yaml", "bridge-feeler", "1 mm")
+    lines = run("compare", "job.yaml").out.splitlines()
+    assert lines[0] == "Visit 1 (Arrival, 2021-03-02), and visit 2 (First stringing, 2021-03-09)."
+    assert lines[2:6] == [
+        "Better:",
+        (
+            "  Feel for an open seam, strings slack: 6.00 mm (15/64 in), open -> 1.00 mm (2.5/64 in), "
+            "slight (-5.00 mm (-12.5/64 in) ± 0.74 mm (.029 in))"
+        ),
+        "Still outside its limits:",
+        "  Feel for an open seam (1.00 mm (2.5/64 in), slight)",
+    ]
+    data = run("compare", "job.yaml", "1", "2", "--json").data
+    assert data["visits"] == [1, 2]
+    (one,) = data["readings"]
+    assert (one["id"], one["way"], one["value_before"], one["value_after"]) == (
+        "bridge-feeler", "better", 6.0, 1.0,
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("visits_", "said"),
+    [
+        ((), "there is one visit, and nothing to compare it with"),
+        (("1",), "1: these are no two visits"),
+        (("1", "1"), "1 1: these are no two visits"),
+        (("1", "3"), "3: there is no such visit"),
+    ],
+)
+def test_what_cannot_be_compared(run: Run, visits_: tuple[str, ...], said: str) -> None:
+    run("record", "job.yaml", "bridge-light", "none")
+    ran = run("compare", "job.yaml", *visits_)
+    assert (ran.code, ran.out) == (2, "")
+    assert said in ran.err

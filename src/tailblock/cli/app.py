@@ -34,6 +34,7 @@ COMMANDS = {
     "work": ("work", "work"),
     "confirm": ("work", "confirm"),
     "done": ("work", "done"),
+    "compare": ("compare", "compare"),
     "report": ("report", "report"),
     "figure": ("figure", "figure"),
     "lint": ("checklist", "lint"),

@@ -46,7 +46,7 @@ def show_question(screen: Screen, session: Session, asked: Question, warned: set
 
 
 def _phase(session: Session, condition: str) -> str:
-    """Write where the visit stands: its stage, the minutes used, of a second inspection the part."""
+    """Write where a visit stands: its stage, the minutes used, of a second inspection the part."""
     stage = session.checklist.stages[session.visit.stage]
     advice = session.examined.advice
     where = f" {PHASES[advice.phase]}" if advice.phase else ""

@@ -14,6 +14,7 @@ from tailblock.knowledge.traits import applies
 from tailblock.measures import both_systems
 from tailblock.report.causes import causes, still_open
 from tailblock.report.climate import climate
+from tailblock.report.comparison import comparison
 from tailblock.report.cross_checks import cross_checks
 from tailblock.report.explanations import together
 from tailblock.report.findings import findings, said
@@ -53,6 +54,7 @@ def build(examined: Examined) -> Report:
         confirmed=tuple(_confirmed(examined)),
         cross_checks=cross_checks(examined),
         climate=climate(examined),
+        comparison=comparison(examined, planned=chosen.calling),
         causes=argued,
         together=together(examined, lambda check, visit: said(examined, check, visit)),
         open=still_open(examined),

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
         Grades,
         MayString,
         Reasons,
+        Settling,
         Steadiness,
         Verdict,
     )
@@ -66,6 +67,10 @@ class Examined(Protocol):
         *,
         shares: bool = True,
     ) -> tuple[ReturnRisk, ...] | None: ...
+    def then(self, visit: int) -> Mapping[str, float] | None: ...  # noqa: D102
+    def on(self, visit: int) -> Mapping[str, float]: ...  # noqa: D102
+    @property
+    def settled_by(self) -> Mapping[str, Settling]: ...  # noqa: D102
     @property
     def reasons(self) -> Mapping[str, Reasons]: ...  # noqa: D102
     @property

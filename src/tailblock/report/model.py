@@ -487,6 +487,92 @@ class Plan:
 
 
 @dataclass(frozen=True, slots=True)
+class Compared:
+    """One check in one setup on two visits, as it is said.
+
+    `way` is `better`, `worse` or `same`; `change` is empty for an answer in words and within the
+    gauge. Numbers are in the base unit of the quantity, None for an answer in words.
+    """
+
+    id: str  # of the check
+    check: str
+    setup: str
+    before: str
+    after: str
+    change: str
+    way: str
+    outside: bool
+    settling: str  # what settling makes of the change, or empty
+    value_before: float | None
+    value_after: float | None
+    uncertainty: float | None  # of the change
+
+
+@dataclass(frozen=True, slots=True)
+class Rethought:
+    """A fault as it stood on the earlier visit, and as it stands.
+
+    `then`: by what was read so far; `known`: on that visit, by all that is known today; `now`: on
+    the later visit. `overturned`: today's knowledge turns round what was thought then.
+    """
+
+    id: str  # of the fault
+    name: str
+    then: float | None
+    known: float
+    now: float
+    overturned: bool
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class TrendLine:
+    """Where a measurement is heading, in words, and the day of crossing with its interval."""
+
+    id: str  # of the check
+    text: str
+    crosses: str  # ISO 8601, or empty
+    earliest: str
+    latest: str
+
+
+@dataclass(frozen=True, slots=True)
+class LookAgain:
+    """Something on the watch list and the day of its next look."""
+
+    due: str  # ISO 8601
+    text: str
+    done: str  # the day on which it was done, or empty
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """Two visits side by side, what time is doing, and what is to be looked at again.
+
+    `visits` are their numbers as people count, none on a first visit.
+    """
+
+    visits: tuple[int, int] | None
+    title: str
+    air: str
+    readings: tuple[Compared, ...]
+    not_compared: tuple[str, ...]
+    faults: tuple[Rethought, ...]
+    trends: tuple[TrendLine, ...]
+    look_again: tuple[LookAgain, ...]
+    method: str
+
+    def by_way(self, way: str) -> tuple[Compared, ...]:
+        """Return the readings that went one way."""
+        return tuple(one for one in self.readings if one.way == way)
+
+    @property
+    def outside(self) -> tuple[str, ...]:
+        """Return what is still outside its limits."""
+        return tuple(f"{one.check} ({one.after})" for one in self.readings if one.outside)
+
+
+@dataclass(frozen=True, slots=True)
 class SafetyNote:
     """A hazard of the work or of a check, with its controls in working order."""
 
@@ -527,6 +613,7 @@ class Report:
     confirmed: tuple[str, ...]
     cross_checks: CrossChecks | None  # None: too few readings to compare
     climate: tuple[ClimateChange, ...]
+    comparison: Comparison | None  # None: a first visit without work
     causes: Causes
     together: Together
     open: tuple[Open, ...]

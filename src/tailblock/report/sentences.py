@@ -304,3 +304,11 @@ LEANS = (
     "The ranking leans on rules of thumb: with every word of the checklist taken as the range that "
     "it is, {leads} in only {share} of 200 trials. One more reading is worth more than the numbers."
 )
+
+COMPARE_METHOD = (
+    "Compared is what was read by the same check in the same setup; a change within twice its "
+    "standard uncertainty counts as none. Better and worse are nearer to the normal band and "
+    "farther from it. Trends are straight lines by weighted least squares over three readings or "
+    "more, a year or more apart, with no work in between; the days of crossing are Fieller's "
+    "interval (both from memory, see the sources in the manual)."
+)

@@ -143,6 +143,11 @@ class Scales(Strict):
     onset_over: Annotated[dict[Pace, Text | None], _or_default("onset_over")] = {
         "stable": None, "years": "10 y", "months": "1 y", "weeks": "60 d", "any-moment": "2 y",
     }  # fmt: skip
+    review_after: Annotated[dict[Pace, Text], _or_default("review_after")] = {
+        "stable": "12 months", "years": "12 months", "months": "3 months", "weeks": "14 d",
+        "any-moment": "7 d",
+    }  # fmt: skip
+    same_air: float = Field(default=5.0, gt=0)  # % of humidity within which two visits compare
     surprise_bits: float = Field(default=6.6, gt=0)
     outside: float = Field(default=0.01, gt=0, lt=1)
 
