@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import cached_property
+from math import exp, inf
 from typing import TYPE_CHECKING
 
 from tailblock.advice.candidates import candidates, findings_of
@@ -45,6 +46,7 @@ if TYPE_CHECKING:
         Verdict,
     )
     from tailblock.advice.explanations import Explanations
+    from tailblock.advice.plan import After, Plan
     from tailblock.advice.returning import ReturnRisk
     from tailblock.advice.second_look import SecondLook
     from tailblock.advice.surprise import Surprise, Whole
@@ -203,6 +205,55 @@ class Examined:
             )
         except TooWide:
             return None
+
+    @cached_property
+    def plan(self) -> Plan:
+        """Return the options of work, what each leaves, and what is kept in view."""
+        from tailblock.advice.choose_work import choose_work
+        from tailblock.advice.plan import make_plan
+        from tailblock.advice.watching import in_view
+
+        checklist, record = self.checklist, self.inspection
+        traits = record.instrument.traits
+        chosen = choose_work(
+            checklist, traits, self.causes, self.looked_at, self.seen_at_bench
+        )
+        day = record.visits[self.visit].day
+        return make_plan(
+            checklist,
+            chosen,
+            in_view(checklist, self.causes, self.settled_by, day, chosen.calling),
+            after=self.after,
+            returns=lambda remedies, faults: self.return_risk(remedies, faults, shares=False),
+            probability=standing(checklist, self.compiled, self.beliefs),
+        )
+
+    def after(self, remedies: Sequence[str], faults: Sequence[str]) -> After | None:
+        """Return the state after some remedies, and the chance that any of some faults is left.
+
+        That none is left is the evidence with all of them absent over the evidence. None where
+        exact probabilities are out of reach.
+        """
+        from tailblock.advice.plan import After
+        from tailblock.network.after_plan import after_plan
+
+        if self.exactly is None:
+            return None
+        evidence = self.exactly.evidence
+        network, nodes = after_plan(self.compiled, self.checklist, remedies)
+        gone = {nodes[fault]: False for fault in faults}
+        opposed = any(evidence.hard.get(node) for node in gone)
+        try:
+            reasoner = Reasoner(network, evidence)
+            state = reasoner.beliefs.probability
+            none_left = Reasoner(network, Evidence(evidence.soft, {**evidence.hard, **gone}))
+            least = -inf if opposed else none_left.log_evidence
+        except TooWide:
+            return None
+        return After(
+            {fault: float(state[node]) for fault, node in nodes.items()},
+            1.0 - min(1.0, exp(least - reasoner.log_evidence)),
+        )
 
     def then(self, visit: int) -> Mapping[str, float] | None:
         """Return what was to be thought of each fault on an earlier visit, by what was read so far.

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 HEAVY = ("numpy", "networkx", "pydantic", "yaml", "jinja2", "rich", "filelock", "markdown")
 COMMANDS = [
     "accept", "begin", "causes", "compare", "confirm", "demo", "done", "draw", "figure", "lint",
-    "next", "record", "report", "schema", "table", "test", "walk", "why", "work",
+    "next", "plan", "record", "report", "schema", "table", "test", "walk", "why", "work",
 ]  # fmt: skip
 
 

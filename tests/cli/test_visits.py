@@ -189,8 +189,8 @@ def test_compare_says_what_got_better_and_what_is_outside(run: Run) -> None:
     assert lines[2:6] == [
         "Better:",
         (
-            "  Feel for an open seam, strings slack: 6.00 mm (15/64 in), open -> 1.00 mm (2.5/64 in), "
-            "slight (-5.00 mm (-12.5/64 in) ± 0.74 mm (.029 in))"
+            "  Feel for an open seam, strings slack: 6.00 mm (15/64 in), open -> "
+            "1.00 mm (2.5/64 in), slight (-5.00 mm (-12.5/64 in) ± 0.74 mm (.029 in))"
         ),
         "Still outside its limits:",
         "  Feel for an open seam (1.00 mm (2.5/64 in), slight)",
@@ -217,3 +217,26 @@ def test_what_cannot_be_compared(run: Run, visits_: tuple[str, ...], said: str) 
     ran = run("compare", "job.yaml", *visits_)
     assert (ran.code, ran.out) == (2, "")
     assert said in ran.err
+
+
+def test_plan_offers_work_in_stages_and_doing_nothing(run: Run) -> None:
+    run("record", "job.yaml", "bridge-feeler", "6 mm")
+    lines = run("plan", "job.yaml").out.splitlines()
+    assert lines[0] == "Do nothing"
+    assert "  Bridge lifting (87 %): it gets worse within months" in lines
+    at = lines.index("Needed before it may be strung: 2 / 3 / 6 h")
+    assert lines[at + 2] == "  1. Reglue the bridge (bridge-reglue): 2 / 3 / 6 h"
+    # `usually` cures 0.80: 0.20 of 87 %
+    assert lines[at + 4].startswith("  17 % that this is not enough")
+    data = run("plan", "job.yaml", "--json").data
+    (offer,) = data["offers"]
+    assert (offer["kind"], [work["id"] for work in offer["works"]]) == (
+        "to-string", ["bridge-reglue"],
+    )  # fmt: skip
+    assert offer["insufficient"] == pytest.approx(0.2 * chance(run, "bridge-lifting"), rel=1e-9)
+
+
+def test_plan_of_a_file_that_is_not_there(run: Run) -> None:
+    ran = run("plan", "nowhere.yaml")
+    assert (ran.code, ran.out) == (2, "")
+    assert "there is no such file" in ran.err

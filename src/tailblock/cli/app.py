@@ -34,6 +34,7 @@ COMMANDS = {
     "work": ("work", "work"),
     "confirm": ("work", "confirm"),
     "done": ("work", "done"),
+    "plan": ("plan", "plan"),
     "compare": ("compare", "compare"),
     "report": ("report", "report"),
     "figure": ("figure", "figure"),

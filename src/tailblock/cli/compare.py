@@ -63,7 +63,8 @@ def compare(
 
     session = Session.open(file, checklists)
     chosen = _chosen(tuple(visits or ()), session)
-    found = comparison(session.examined, chosen)
+    examined = session.examined
+    found = comparison(examined, chosen, examined.plan.chosen.calling)
     if found is None or found.visits is None:
         raise NothingToCompare(len(session.inspection.visits))
     if as_json:

@@ -22,6 +22,7 @@ if TYPE_CHECKING:
         Verdict,
     )
     from tailblock.advice.explanations import Explanations
+    from tailblock.advice.plan import Plan
     from tailblock.advice.returning import ReturnRisk
     from tailblock.advice.surprise import Surprise, Whole
     from tailblock.inference import Beliefs
@@ -71,6 +72,8 @@ class Examined(Protocol):
     def on(self, visit: int) -> Mapping[str, float]: ...  # noqa: D102
     @property
     def settled_by(self) -> Mapping[str, Settling]: ...  # noqa: D102
+    @property
+    def plan(self) -> Plan: ...  # noqa: D102
     @property
     def reasons(self) -> Mapping[str, Reasons]: ...  # noqa: D102
     @property

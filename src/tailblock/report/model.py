@@ -14,7 +14,7 @@ FORMAT = 1  # of the JSON form of a report
 
 Answer = Literal["yes", "not-yet", "no"]
 CrossKind = Literal["agree", "only-one", "smallest-error", "more-than-one"]
-OfferKind = Literal["safe", "playable", "lasting", "improve"]
+OfferKind = Literal["to-string", "to-play", "while-open"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -437,8 +437,11 @@ class Work:
     deal with the same fault. `if_found` marks work that is only done if the fault is found.
     `figures` say how much of it there is to do, where the readings allow it, and `figures_from`
     what they rest on.
+    `access` says what must be opened for it, or what is open anyway; `asked_again` after it the
+    player decides anew, with what it may bring to light.
     """
 
+    id: str  # of the remedy
     name: str
     plain: str
     part: str
@@ -456,6 +459,8 @@ class Work:
     instead: tuple[str, ...]
     reversible: bool
     stop_point: bool
+    access: tuple[str, ...]
+    asked_again: str
     watch: tuple[str, ...]
     materials: tuple[str, ...]
     cautions: tuple[int, ...]
@@ -463,12 +468,23 @@ class Work:
 
 @dataclass(frozen=True, slots=True)
 class Offer:
-    """A stage of the work: what it buys, what it does not, and its pieces in working order."""
+    """A stage of the work: what it buys, what it does not, and its pieces in working order.
+
+    It holds with all stages before it. `insufficient` is the chance that a fault it is there for is
+    still there after it, `leaves` what is then likely, `returns` what comes back while its causes
+    stay. `hours` are those of its own work, what waits for a finding left out.
+    """
 
     kind: OfferKind
     title: str
     promise: str
     works: tuple[Work, ...]
+    hours: Hours
+    takes: str  # the same in words
+    insufficient: float | None
+    says: str  # the same in words, or that it is out of reach
+    leaves: tuple[str, ...]
+    returns: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -479,7 +495,9 @@ class Plan:
     """
 
     leave: tuple[str, ...]
+    follows: tuple[str, ...]  # what comes of it if nothing is done
     offers: tuple[Offer, ...]
+    watch: tuple[str, ...]  # what is kept in view instead of work, each with its day
     threshold: str
     without_work: tuple[str, ...]  # probable faults about which nothing is done, and why
     look_first: tuple[str, ...]  # likely by their starting chance alone: no work before a look

@@ -165,6 +165,8 @@ def setups(checklist: Checklist) -> Iterator[tuple[Spot, Mapping[str, tuple[str,
             yield Spot("check", check.id, ("from", name, "setup")), given.setup
     for remedy in checklist.remedies.values():
         yield Spot("remedy", remedy.id, ("needs", "setup")), remedy.needs.setup
+        opens = {dimension: (state,) for dimension, state in remedy.opens.items()}
+        yield Spot("remedy", remedy.id, ("opens",)), opens
     for i, move in enumerate(checklist.setups.moves):
         for name, states in (("from", move.from_), ("to", move.to)):
             spot = Spot("checklist", checklist.id, ("setups", "moves", i, name))
