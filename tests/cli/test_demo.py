@@ -70,8 +70,8 @@ def test_the_file_it_leaves_holds_all_visits_and_can_be_gone_on_with(
     text = (shop / "out" / "played.yaml").read_text(encoding="utf-8")
     assert "at: 2021-03-02T10:14" in text
     assert "humidity: 43 %" in text
-    assert "work: [{remedy: bridge-reglue, hours: 3}]" in text
-    assert "confirmed: [{fault: bridge-lifting, present: false}]" in text
+    assert "- {remedy: bridge-reglue, hours: 3}" in text
+    assert "- {fault: bridge-lifting, present: false}" in text
     assert run("next", "out/played.yaml", "--checklists", "checklists").code == 0
 
 
