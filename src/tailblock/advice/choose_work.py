@@ -152,7 +152,7 @@ class _Choice:
             self.uncured.append(fault)
             return
         # of two ways that do the same again, one is enough
-        ways = [way for way in ways if way.id in self.kinds or not self._again(way)] or list(ways)
+        ways = tuple(w for w in ways if w.id in self.kinds or not self._again(w)) or ways
         best = max(_how_well(remedy, fault) for remedy in ways)
         good = [remedy for remedy in ways if _how_well(remedy, fault) >= best - AS_GOOD]
         chosen = min(good, key=lambda r: (self._more_hours(r), -_how_well(r, fault)))
