@@ -45,6 +45,7 @@ if TYPE_CHECKING:
         Steadiness,
         Verdict,
     )
+    from tailblock.advice.choose_work import Chosen
     from tailblock.advice.explanations import Explanations
     from tailblock.advice.plan import After, Plan
     from tailblock.advice.returning import ReturnRisk
@@ -207,18 +208,21 @@ class Examined:
             return None
 
     @cached_property
+    def chosen(self) -> Chosen:
+        """Return the work that is offered, without what it leaves."""
+        from tailblock.advice.choose_work import choose_work
+
+        traits = self.inspection.instrument.traits
+        return choose_work(self.checklist, traits, self.causes, self.looked_at, self.seen_at_bench)
+
+    @cached_property
     def plan(self) -> Plan:
         """Return the options of work, what each leaves, and what is kept in view."""
-        from tailblock.advice.choose_work import choose_work
         from tailblock.advice.plan import make_plan
         from tailblock.advice.watching import in_view
 
-        checklist, record = self.checklist, self.inspection
-        traits = record.instrument.traits
-        chosen = choose_work(
-            checklist, traits, self.causes, self.looked_at, self.seen_at_bench
-        )
-        day = record.visits[self.visit].day
+        checklist, chosen = self.checklist, self.chosen
+        day = self.inspection.visits[self.visit].day
         return make_plan(
             checklist,
             chosen,

@@ -44,14 +44,12 @@ def test_work_says_what_comes_back_while_its_cause_stays(hot_car: Report) -> Non
     (back,) = _work(hot_car)["Take off, clean and reglue the bridge"].returns
     assert back.id == "bridge-lifting"
     assert back.causes[0].id == "top-hump"
-    assert back.with_all is not None
-    assert back.with_all < back.chance
+    assert back.with_all is None  # the work on its cause is hot and waits for a surer finding
     plain = back.text.replace("\N{NO-BREAK SPACE}", " ")
     assert plain == (
         f"Bridge glue joint opening: {100 * back.chance:.0f} % while its causes stay (through "
         f"{back.causes[0].name[0].lower()}{back.causes[0].name[1:]}: "
-        f"{100 * back.causes[0].share:.0f} points); {100 * back.with_all:.0f} % with all the work "
-        "here that does not wait for a finding"
+        f"{100 * back.causes[0].share:.0f} points)"
     )
     assert any("It does not say when." in term for term in hot_car.plan.terms)
 

@@ -152,7 +152,7 @@ class _Choice:
             self.uncured.append(fault)
             return
         # of two ways that do the same again, one is enough
-        ways = tuple(w for w in ways if w.id in self.kinds or not self._again(w)) or ways
+        ways = tuple(w for w in ways if w.id in self.kinds or not self._again(w, fault)) or ways
         best = max(_how_well(remedy, fault) for remedy in ways)
         good = [remedy for remedy in ways if _how_well(remedy, fault) >= best - AS_GOOD]
         chosen = min(good, key=lambda r: (self._more_hours(r), -_how_well(r, fault)))
@@ -244,11 +244,11 @@ class _Choice:
             self._more_hours(self.checklist.remedies[id_]) for id_ in remedy.needs.remedies
         )
 
-    def _again(self, remedy: Remedy) -> bool:
-        """Return whether chosen work already cures something else that a remedy is meant for."""
+    def _again(self, remedy: Remedy, fault: str) -> bool:
+        """Return whether chosen work already cures something besides that a remedy is meant for."""
         chosen = [self.checklist.remedies[id_] for id_ in self.kinds]
         cured = {fault for one in chosen for fault in self._faults_of(one)}
-        return not meant_for(remedy).isdisjoint(cured)
+        return not (meant_for(remedy) - {fault}).isdisjoint(cured)
 
     def _opened(self) -> set[State]:
         chosen = [self.checklist.remedies[id_] for id_ in self.kinds]

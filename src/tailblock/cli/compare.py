@@ -64,7 +64,7 @@ def compare(
     session = Session.open(file, checklists)
     chosen = _chosen(tuple(visits or ()), session)
     examined = session.examined
-    found = comparison(examined, chosen, examined.plan.chosen.calling)
+    found = comparison(examined, chosen, examined.chosen.calling)
     if found is None or found.visits is None:
         raise NothingToCompare(len(session.inspection.visits))
     if as_json:
