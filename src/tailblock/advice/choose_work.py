@@ -12,16 +12,17 @@ off is taken off once. What a chosen remedy needs first comes with it.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from graphlib import TopologicalSorter
 from typing import TYPE_CHECKING, Literal
 
 from tailblock.advice.ranking import found, weight
 from tailblock.advice.returning import meant_for, remedies_for
+from tailblock.advice.work_order import access, working_order
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator, Mapping, Sequence
 
     from tailblock.advice.results import CauseBelief
+    from tailblock.advice.work_order import State
     from tailblock.knowledge.checklist import Checklist
     from tailblock.knowledge.entries import Remedy
 
@@ -36,8 +37,6 @@ AS_GOOD = 0.10  # two cures this near in how well they cure are about as good: t
 KINDS: tuple[Kind, ...] = ("to-string", "to-play", "while-open")
 WORKING = ("safe", "lasting", "playable", "improve")  # set-up work is not thrown away
 MINUTES = 60.0
-
-State = tuple[str, str]  # a dimension of the setup and its state
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,7 +164,7 @@ class _Choice:
         for id_ in sorted(order, key=lambda id_: KINDS.index(self.kinds[id_])):
             remedy = self.checklist.remedies[id_]
             faults = self._faults_of(remedy)
-            wanted = _access(self.checklist, remedy)
+            wanted = access(self.checklist, remedy)
             open_ = paid | self._opens_up_to(id_)
             yield PlannedWork(
                 remedy=id_,
@@ -237,9 +236,9 @@ class _Choice:
         if remedy.id in self.kinds:
             return 0.0
         opened = self._opened()
-        access = _access(self.checklist, remedy).items()
+        wanted = access(self.checklist, remedy).items()
         hours = remedy.hours.likely
-        hours += sum(cost for state, cost in access if state not in opened) / MINUTES
+        hours += sum(cost for state, cost in wanted if state not in opened) / MINUTES
         return hours + sum(
             self._more_hours(self.checklist.remedies[id_]) for id_ in remedy.needs.remedies
         )
@@ -253,55 +252,28 @@ class _Choice:
     def _opened(self) -> set[State]:
         chosen = [self.checklist.remedies[id_] for id_ in self.kinds]
         opens = {state for remedy in chosen for state in remedy.opens.items()}
-        return opens.union(*(_access(self.checklist, remedy) for remedy in chosen))
+        return opens.union(*(access(self.checklist, remedy) for remedy in chosen))
 
     def _is_open_for(self, fault: str) -> bool:
         """Return whether some cure of a fault goes where the chosen work has opened up."""
         opened = self._opened()
         ways = remedies_for(self.checklist, self.traits, fault)
-        return any(opened.intersection(_access(self.checklist, way)) for way in ways)
+        return any(opened.intersection(access(self.checklist, way)) for way in ways)
 
     def _in_order(self) -> Iterator[str]:
-        """Yield the remedies, each after what it needs, what is done inside, what cures its cause.
-
-        Of the last two those give way that would lead in a circle.
-        """
         remedies = {id_: self.checklist.remedies[id_] for id_ in self.kinds}
-        opening = {
-            state: id_
-            for id_, remedy in reversed(remedies.items())
-            for state in remedy.opens.items()
-        }
-        before: dict[str, set[str]] = {
-            id_: {n for n in remedy.needs.remedies if n in remedies}
-            for id_, remedy in remedies.items()
-        }
-        for id_, remedy in remedies.items():
-            for first in self._causes_of(remedy, remedies):
-                if first != id_ and id_ not in _behind(first, before):
-                    before[id_].add(first)
-            # what opens a state shuts it again at its end: what is done inside comes before that
-            for state in _access(self.checklist, remedy):
-                around = opening.get(state, id_)
-                if around != id_ and around not in _behind(id_, before):
-                    before[around].add(id_)
-        sorter = TopologicalSorter(before)
-        sorter.prepare()
-        ready: list[str] = []
-        while sorter.is_active():
-            ready += sorter.get_ready()
-            nearest = min(ready, key=self._place)
-            ready.remove(nearest)
-            sorter.done(nearest)
-            yield nearest
+        causes = {id_: self._causes_of(remedy, remedies) for id_, remedy in remedies.items()}
+        return working_order(self.checklist, remedies, causes, self._place)
 
-    def _causes_of(self, remedy: Remedy, remedies: Mapping[str, Remedy]) -> Iterator[str]:
-        """Yield the chosen work on what brings about the faults of this one: it comes before."""
+    def _causes_of(self, remedy: Remedy, remedies: Mapping[str, Remedy]) -> tuple[str, ...]:
+        """Return the chosen work on what brings about the faults of this one: it comes before."""
         faults = self._faults_of(remedy)
         causes = {cause.fault for f in faults for cause in self.checklist.faults[f].caused_by}
-        for other in remedies.values():
-            if causes.difference(faults).intersection(self._faults_of(other)):
-                yield other.id
+        return tuple(
+            other.id
+            for other in remedies.values()
+            if causes.difference(faults).intersection(self._faults_of(other))
+        )
 
     def _place(self, id_: str) -> tuple[int, int, bool, int]:
         """Return where work stands among what could be done next."""
@@ -309,7 +281,7 @@ class _Choice:
         return (
             KINDS.index(self.kinds[id_]),
             WORKING.index(remedy.stage),
-            not _access(self.checklist, remedy),
+            not access(self.checklist, remedy),
             list(self.kinds).index(id_),
         )
 
@@ -329,35 +301,5 @@ class _Choice:
         return tuple(sorted(others, key=lambda id_: -others[id_]))
 
 
-def _behind(id_: str, before: Mapping[str, Collection[str]]) -> set[str]:
-    """Return all that comes before a remedy, and itself."""
-    gone: set[str] = set()
-    left = [id_]
-    while left:
-        one = left.pop()
-        if one not in gone:
-            gone.add(one)
-            left += before[one]
-    return gone
-
-
 def _how_well(remedy: Remedy, fault: str) -> float:
     return max((fix.how_well for fix in remedy.fixes if fix.fault == fault), default=0.0)
-
-
-def _access(checklist: Checklist, remedy: Remedy) -> dict[State, float]:
-    """Return the states that repair work must bring about first, with the minutes of each.
-
-    Strings come off in minutes for almost all work: they are no access worth sharing.
-    """
-    found = {}
-    for dimension, allowed in remedy.needs.setup.items():
-        usual = checklist.setups.states.get(dimension, ("",))[0]
-        if dimension == checklist.setups.tension or usual in allowed:
-            continue
-        for move in checklist.setups.moves:
-            state = move.to.get(dimension)
-            if move.work and state in allowed:
-                found[dimension, str(state)] = move.minutes
-                break
-    return found
