@@ -48,12 +48,13 @@ def next_(file: File, checklists: Checklists = None, as_json: Json = False) -> N
         show_next(Screen(), examined)
         return
     fields = ("check", "gain_bits", "minutes", "setup_minutes", "reason", "bundle")
-    of_bundle = ("setup", "checks", "minutes", "setup_minutes", "gain_bits", "worth_it", "reason")
+    of_bundle = ("checks", "minutes", "setup_minutes", "gain_bits", "worth_it", "reason")
     print_data(
         {
             "advice": [{name: getattr(entry, name) for name in fields} for entry in advice.advice],
             "bundles": [
-                {name: getattr(bundle, name) for name in of_bundle} for bundle in advice.bundles
+                {"setup": dict(bundle.setup), **{name: getattr(bundle, name) for name in of_bundle}}
+                for bundle in advice.bundles
             ],
             "held_back": [held_data(held) for held in in_force(examined)],
             "enough": advice.enough,
