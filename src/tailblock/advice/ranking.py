@@ -94,8 +94,9 @@ def leads(worth: FloatArray, probability: FloatArray, prior: FloatArray) -> Floa
     """Return how far faults lead [weighted bits]: what speaks first when much is probable.
 
     `weight x P x log2 of the ratio of the odds now and at the start`, the logarithm kept between 0
-    and 10: the weight of the evidence for a fault, counted as far as the fault is there. What everybody has from the start
-    leads nothing; what was likely and has become certain leads what it brings about.
+    and 10: the weight of the evidence for a fault, counted as far as the fault is there. What
+    everybody has from the start leads nothing; what was likely and has become certain leads what
+    it brings about.
 
     Parameters
     ----------
