@@ -17,8 +17,9 @@ if TYPE_CHECKING:
 
 HEAVY = ("numpy", "networkx", "pydantic", "yaml", "jinja2", "rich", "filelock", "markdown")
 COMMANDS = [
-    "accept", "attach", "begin", "book", "causes", "demo", "draw", "figure", "hours", "learn",
-    "lint", "next", "record", "report", "schema", "table", "test", "walk", "why",
+    "accept", "attach", "begin", "book", "causes", "compare", "confirm", "demo", "done", "draw",
+    "figure", "hours", "learn", "lint", "next", "plan", "record", "report", "schema", "table",
+    "test", "walk", "why", "work",
 ]  # fmt: skip
 
 
@@ -51,7 +52,9 @@ def test_the_help_of_a_command_loads_no_more_than_the_command_line_needs() -> No
 NOT_FOR_NEXT = ("tailblock.measures.figures", "tailblock.report.build", "jinja2", "rich",
                 "networkx", "tailblock.knowledge.lint", "tailblock.cli.walk",
                 "tailblock.inference.gibbs", "tailblock.network.return_risk",
-                "tailblock.advice.hours", "sqlite3", "pypdf")  # fmt: skip
+                "tailblock.advice.hours", "sqlite3", "pypdf",
+                "tailblock.advice.second_look", "tailblock.advice.comparison",
+                "tailblock.advice.trends", "tailblock.advice.plan")  # fmt: skip
 
 
 def test_next_loads_no_more_than_it_answers_with() -> None:

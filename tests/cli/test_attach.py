@@ -158,7 +158,7 @@ def test_line_items_as_csv_and_json(run: Run, shop: Path) -> None:
     }  # fmt: skip
     assert {name: row[name] for name in wanted} == wanted
     data = json.loads((shop / "job.lines.json").read_text(encoding="utf-8"))
-    assert (data["option"], data["visit"]) == ("lasting", 1)
+    assert (data["option"], data["visit"]) == ("to-string", 1)
     (item,) = data["items"]
     assert item["hours_average"] == pytest.approx(data["hours"]["mean"], abs=0.005)
     assert [one["share"] for one in data["hours"]["enough"]] == [0.5, 0.8, 0.95]

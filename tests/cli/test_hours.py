@@ -50,7 +50,7 @@ def test_an_option_that_is_not_there(run: Run) -> None:
     ran = run("hours", "job.yaml", "--option", "everything")
     assert (ran.code, ran.out) == (2, "")
     assert ran.err == (
-        "--option: there is no 'everything' for this instrument (there is lasting)\n"
+        "--option: there is no 'everything' for this instrument (there is to-string)\n"
     )
 
 

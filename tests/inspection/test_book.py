@@ -152,7 +152,7 @@ def test_what_counts_as_looked_at_again(
 ) -> None:
     text = inspection("2031-03-01", work="2031-03-05", seen=day).replace("0 mm", answer)
     visits = store.from_bytes(text.encode(), Path("x.yaml"), lambda _: bench).visits
-    assert [one.seen for one in follow_ups(bench, visits)] == [seen]
+    assert [one.seen is not None for one in follow_ups(bench, visits)] == [seen]
 
 
 def test_a_broken_file_is_listed_with_its_error_and_place(

@@ -24,8 +24,8 @@ def test_no_hours_without_work(sound: Report) -> None:
     assert sound.hours is None
 
 
-def test_the_widest_option_that_puts_it_right_is_said(found: HoursOfWork) -> None:
-    assert (found.id, found.title) == ("lasting", "Put the cause right")
+def test_the_widest_option_of_what_is_needed_is_said(found: HoursOfWork) -> None:
+    assert (found.id, found.title) == ("to-play", "Needed for it to play well")
 
 
 def test_the_player_hears_a_share_of_such_jobs_and_why(found: HoursOfWork) -> None:

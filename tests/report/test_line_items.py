@@ -15,7 +15,6 @@ from tailblock.inspection import store
 from tailblock.pipeline import Examined, examine
 from tailblock.report.line_items import LineItem, line_items, to_csv
 from tailblock.report.options import option_of
-from tailblock.report.plan import Chosen
 
 if TYPE_CHECKING:
     from tailblock.knowledge.checklist import Checklist
@@ -29,7 +28,7 @@ def examined(bench: Checklist) -> Examined:
 
 @pytest.fixture(scope="module")
 def items(examined: Examined) -> tuple[LineItem, ...]:
-    option = option_of(Chosen(examined))
+    option = option_of(examined.chosen)
     assert option is not None
     found = examined.hours_of(option.pieces)
     assert found is not None

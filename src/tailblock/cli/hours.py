@@ -28,11 +28,10 @@ def hours(
     from tailblock.cli.session import Session
     from tailblock.report.hours import hours_of_work
     from tailblock.report.options import option_of
-    from tailblock.report.plan import Chosen
 
     charges = shop_of(file, shop)
     examined = Session.open(file, checklists).examined
-    picked = option_of(Chosen(examined), option)
+    picked = option_of(examined.chosen, option)
     found = hours_of_work(examined, picked, charges) if picked else None
     if as_json:
         print_data({"hours": asdict(found) if found else None})

@@ -33,7 +33,9 @@ Checklists = Annotated[
 ]
 WhichOption = Annotated[
     str,
-    typer.Option("--option", metavar="ID", help="Which offer; else the widest that puts it right."),
+    typer.Option(
+        "--option", metavar="ID", help="Which offer of `plan`; else the widest that is needed."
+    ),
 ]
 ShopFile = Annotated[
     Path | None,
@@ -43,6 +45,9 @@ Json = Annotated[bool, typer.Option("--json", help="Answer as JSON, for a script
 Setups = Annotated[
     list[str] | None,
     typer.Option("--setup", metavar="NAME=STATE", help="The setup it is in, as strings=slack."),
+]
+Date = Annotated[
+    str, typer.Option(metavar="DAY", help="The day of the new visit, as 2031-03-02; else today.")
 ]
 
 ENVIRONMENT = "TAILBLOCK_CHECKLISTS"  # a folder with checklists, from the shell

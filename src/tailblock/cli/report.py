@@ -124,9 +124,8 @@ def write_lines(
     from tailblock.inspection.write import put
     from tailblock.report.line_items import line_items, to_csv, to_json
     from tailblock.report.options import option_of
-    from tailblock.report.plan import Chosen
 
-    picked = option_of(Chosen(examined), option)
+    picked = option_of(examined.chosen, option)
     if picked is None:
         raise NothingOffered(file)
     found = examined.hours_of(picked.pieces)

@@ -9,10 +9,11 @@ from dataclasses import dataclass
 from datetime import timedelta
 from typing import TYPE_CHECKING
 
+from tailblock.inspection.groups import counting
 from tailblock.measures import parse_duration
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
     from datetime import date
 
     from tailblock.inspection.record import Visit
@@ -21,33 +22,30 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class FollowUp:
-    """A check to do again after a remedy, `due` on a day; `seen` if that was done since."""
+    """A check to do again after a remedy, `due` on a day; `seen`: the day on which it was done."""
 
     due: date
     check: str
     remedy: str
-    seen: bool
+    seen: date | None
 
 
 def follow_ups(checklist: Checklist, visits: Sequence[Visit]) -> tuple[FollowUp, ...]:
     """Return what the work of all visits asks to look at again, the earliest first.
 
-    It counts as seen once the check was answered on a visit on its day or later.
+    It counts as seen on the first visit on its day or later on which the check was answered.
     """
     found = []
     for place, visit in enumerate(visits):
         for work in visit.work:
             for watch in checklist.remedies[work.remedy].watch:
                 due = visit.day + timedelta(days=round(parse_duration(watch.after)))
-                seen = any(
-                    later.day >= due
-                    and any(
-                        reading.check == watch.check
-                        and not reading.retracted
-                        and not reading.answer.unknown
-                        for reading in later.readings
-                    )
-                    for later in visits[place:]
-                )
+                seen = next(_answered(watch.check, due, visits[place:]), None)
                 found.append(FollowUp(due, watch.check, work.remedy, seen))
     return tuple(sorted(found, key=lambda one: one.due))
+
+
+def _answered(check: str, due: date, visits: Sequence[Visit]) -> Iterator[date]:
+    for visit in visits:
+        if visit.day >= due and any(reading.check == check for _, reading in counting(visit)):
+            yield visit.day

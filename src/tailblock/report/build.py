@@ -14,6 +14,7 @@ from tailblock.knowledge.traits import applies
 from tailblock.measures import both_systems
 from tailblock.report.causes import causes, still_open
 from tailblock.report.climate import climate
+from tailblock.report.comparison import comparison
 from tailblock.report.cross_checks import cross_checks
 from tailblock.report.explanations import together
 from tailblock.report.findings import findings, said
@@ -22,7 +23,7 @@ from tailblock.report.hours import hours_of_work
 from tailblock.report.model import Heading, Labelled, Report
 from tailblock.report.next_steps import ENOUGH, accepted, held, next_checks, unlisted
 from tailblock.report.options import option_of
-from tailblock.report.plan import Chosen, plan
+from tailblock.report.plan import plan
 from tailblock.report.safety import not_at_home, safety, uses
 from tailblock.report.sentences import NOT_SEEN
 from tailblock.report.sources import sources
@@ -46,7 +47,7 @@ def build(examined: Examined, option: str = "", shop: Shop | None = None) -> Rep
     Parameters
     ----------
     option
-        The option whose hours are said; the widest that deals with faults if left out.
+        The option whose hours are said; the widest of what is needed if left out.
     shop
         What an hour costs; without it hours are all that is said.
 
@@ -54,21 +55,21 @@ def build(examined: Examined, option: str = "", shop: Shop | None = None) -> Rep
     ------
     NoSuchOption
     """
-    chosen = Chosen(examined)
-    picked = option_of(chosen, option)
-    used = uses(examined, chosen)
+    picked = option_of(examined.plan.chosen, option)
+    used = uses(examined)
     numbers = {caution: number for number, caution in enumerate(used, start=1)}
-    work = plan(chosen, numbers)
+    work = plan(examined, numbers)
     argued = causes(examined, lambda check, visit: said(examined, check, visit))
     return Report(
         heading=heading(examined),
-        first_page=players_page(examined, chosen, work, not_at_home(examined, used)),
+        first_page=players_page(examined, work, not_at_home(examined, used)),
         grades=tuple(part_grade(examined, part) for part in examined.grades.parts),
         work_done=tuple(_work_done(examined)),
         findings=findings(examined),
         confirmed=tuple(_confirmed(examined)),
         cross_checks=cross_checks(examined),
         climate=climate(examined),
+        comparison=comparison(examined, planned=examined.plan.chosen.calling),
         causes=argued,
         together=together(examined, lambda check, visit: said(examined, check, visit)),
         open=still_open(examined),
@@ -81,7 +82,7 @@ def build(examined: Examined, option: str = "", shop: Shop | None = None) -> Rep
         plan=work,
         hours=hours_of_work(examined, picked, shop) if picked else None,
         not_looked_at=tuple(_not_looked_at(examined)),
-        sources=sources(examined, chosen, used, (cause.id for cause in argued.argued)),
+        sources=sources(examined, used, (cause.id for cause in argued.argued)),
     )
 
 

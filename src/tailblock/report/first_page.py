@@ -41,7 +41,6 @@ if TYPE_CHECKING:
     from tailblock.advice import CauseBelief, Settling
     from tailblock.report.examined import Examined
     from tailblock.report.model import Plan
-    from tailblock.report.plan import Chosen
 
 NEAR_CERTAIN = 0.90
 BESIDES = 2  # near certain faults that are named besides
@@ -54,15 +53,13 @@ TRAITS = 4  # unknown facts that are named
 SUSPECT = 0.20
 
 
-def players_page(
-    examined: Examined, chosen: Chosen, plan: Plan, not_at_home: tuple[str, ...]
-) -> PlayersPage:
+def players_page(examined: Examined, plan: Plan, not_at_home: tuple[str, ...]) -> PlayersPage:
     """Return the first page.
 
     Parameters
     ----------
-    chosen, plan
-        The work that is offered, and the same in words.
+    plan
+        The work that is offered, in words.
     """
     grades = examined.grades
     matters = _matters(examined)
@@ -75,7 +72,7 @@ def players_page(
         else "",
         stringing=stringing(examined),
         matters=tuple(_matter(examined, cause) for cause in matters),
-        also=_also(examined, chosen, matters),
+        also=_also(examined, matters),
         first=tuple(islice(_first(examined, plan), STEPS)) or (NOTHING_FIRST,),
         unknown=tuple(islice(_unknown(examined), UNKNOWNS)) or (NOTHING_OPEN,),
         not_at_home=not_at_home,
@@ -120,14 +117,14 @@ def _matter(examined: Examined, cause: CauseBelief) -> Matter:
     )
 
 
-def _also(examined: Examined, chosen: Chosen, matters: Sequence[CauseBelief]) -> str:
+def _also(examined: Examined, matters: Sequence[CauseBelief]) -> str:
     """Name in one line what is near certain, and grave or what the largest work is for.
 
     Lead measures what the readings added, so what was likely from the start can stay below the
     things that matter most, however sure it is now.
     """
-    work = largest(chosen)
-    costly = {cause.id for cause in chosen.called_by(work)} if work else set()
+    work, faults = largest(examined) or (None, ())
+    costly = set(faults)
     besides = [
         cause
         for cause in examined.causes

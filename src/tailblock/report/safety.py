@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from tailblock.report.model import Safety, SafetyNote
 from tailblock.report.next_steps import worth_doing
+from tailblock.report.plan import remedies
 from tailblock.report.sentences import (
     AT_HOME,
     DEFERENCE,
@@ -27,20 +28,19 @@ if TYPE_CHECKING:
 
     from tailblock.knowledge.entries import Caution
     from tailblock.report.examined import Examined
-    from tailblock.report.plan import Chosen
 
 STEPS = 3  # steps that a note names: each step names its notes
 NAMED = 2  # pieces of work that are named where two hazards meet
 
 
-def uses(examined: Examined, chosen: Chosen) -> Mapping[str, tuple[str, ...]]:
+def uses(examined: Examined) -> Mapping[str, tuple[str, ...]]:
     """Return, for each caution that applies, the work and the advised checks that it belongs to.
 
     Cautions keep the checklist's order; work comes before checks.
     """
     checklist = examined.checklist
     checks = dict.fromkeys(advised.check for advised in worth_doing(examined))
-    steps = [(remedy.name, remedy.cautions) for remedy in chosen.remedies.values()]
+    steps = [(remedy.name, remedy.cautions) for remedy in remedies(examined)]
     steps += [(checklist.checks[id_].title, checklist.checks[id_].cautions) for id_ in checks]
     found = {
         caution: tuple(dict.fromkeys(name for name, cautions in steps if caution in cautions))
