@@ -138,9 +138,15 @@ class Order:
         return tuple(self._hanging.get(keeper.tells, ()))
 
     def _opening(self) -> list[Item]:
-        stage = self._situation.checklist.stages.get(self._situation.stage)
-        listed = stage.opening if stage else ()
-        return [self._by_tells[check] for check in listed if check in self._by_tells]
+        """Return the stage's list, but for what would take more tension: no routine is worth that.
+
+        Where tension is what the stage is for, on a second inspection, it goes up in steps.
+        """
+        situation = self._situation
+        stage = situation.checklist.stages.get(situation.stage)
+        listed = (self._by_tells.get(check) for check in (stage.opening if stage else ()))
+        most = situation.map.tension(situation.present)
+        return [item for item in listed if item and situation.map.tension(item.way.end) <= most]
 
     def _asked(self, others: Sequence[Item]) -> list[Item]:
         """Return questions that tell more for each minute than any of some looks, best first.
