@@ -17,8 +17,9 @@ if TYPE_CHECKING:
 
 HEAVY = ("numpy", "networkx", "pydantic", "yaml", "jinja2", "rich", "filelock", "markdown")
 COMMANDS = [
-    "accept", "begin", "causes", "compare", "confirm", "demo", "done", "draw", "figure", "lint",
-    "next", "plan", "record", "report", "schema", "table", "test", "walk", "why", "work",
+    "accept", "begin", "causes", "compare", "confirm", "demo", "diff", "done", "draw",
+    "explain", "figure", "lint", "new-checklist", "next", "plan", "record", "report", "schema",
+    "table", "test", "walk", "why", "work",
 ]  # fmt: skip
 
 

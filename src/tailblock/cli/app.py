@@ -43,6 +43,9 @@ COMMANDS = {
     "draw": ("draw", "draw"),
     "schema": ("checklist", "schema"),
     "test": ("vignettes", "try_"),
+    "new-checklist": ("authoring", "new_checklist"),
+    "explain": ("explain", "explain"),
+    "diff": ("authoring", "diff"),
     "demo": ("demo", "demo"),
 }
 
