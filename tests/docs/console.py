@@ -5,8 +5,9 @@ it, the block that holds the file, or a `diff` block with lines to change in it.
 what is shown and what was printed. `...` in a block stands for lines left out. `$ echo $?` shows an
 exit code, as a shell does.
 
-Run as a script it writes what commands print now into pages, but for blocks with lines left out:
-read the result before you commit it.
+Run as a script it writes what commands print now into pages; where the last lines are left out, as
+many of the first ones as there were, and where the first are left out, as many of the last; other
+blocks with lines left out stay as they are. Read the result before you commit it.
 """
 
 from __future__ import annotations
@@ -145,12 +146,16 @@ def compare(step: Shown, printed: list[str]) -> None:
 
 
 def filled(page: str) -> str:
-    """Return a page with what its commands print now, but for those with lines left out."""
+    """Return a page with what its commands print now, as far as it shows that."""
     changes: list[tuple[Shown, list[str]]] = []
     with tempfile.TemporaryDirectory() as folder, contextlib.chdir(folder):
         follow(page, lambda step, printed: changes.append((step, printed)))
     for step, printed in reversed(changes):
-        if LEFT_OUT not in step.lines:
+        if step.lines[-1:] == [LEFT_OUT]:
+            printed[len(step.lines) - 1 :] = [LEFT_OUT]
+        elif step.lines[:1] == [LEFT_OUT]:
+            printed[: len(printed) - len(step.lines) + 1] = [LEFT_OUT]
+        if LEFT_OUT not in step.lines[1:-1]:
             page = page[: step.start] + "".join(f"{line}\n" for line in printed) + page[step.end :]
     return page
 

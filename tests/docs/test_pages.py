@@ -12,7 +12,15 @@ from tailblock.knowledge.loader import load
 if TYPE_CHECKING:
     from pathlib import Path
 
-PAGES = ("tutorial-ukulele.md",)
+PAGES = (
+    "after-first-stringing.md",
+    "at-the-bench.md",
+    "at-the-counter.md",
+    "first-inspection.md",
+    "teaching.md",
+    "tutorial-ukulele.md",
+    "writing-checklists.md",
+)
 
 
 @pytest.mark.parametrize("name", PAGES)
