@@ -285,3 +285,35 @@ HOURS = answer(
 def fits(data: Any, shape: Shape) -> None:
     """Fail unless data has a shape."""
     Draft202012Validator(shape).validate(data)
+
+
+_MAYBE = {"oneOf": [ID, {"type": "null"}]}
+_FLIPS = many(obj(vignette=TEXT, before=_MAYBE, after=_MAYBE))
+EXPLAIN = answer(
+    entry=ID,
+    checklist=ID,
+    version=TEXT,
+    dependents=many({**obj(**{"as": TEXT}, how=TEXT, kind=TEXT, id=ID)}),
+    numbers=many(obj(number=TEXT, words=TEXT)),
+    vignettes=_COUNT,
+    moved=many(
+        obj(
+            number=TEXT,
+            way={"enum": ["down", "up"]},
+            words=TEXT,
+            leads=_FLIPS,
+            next={"oneOf": [_FLIPS, {"type": "null"}]},
+            most=obj(change=NUMBER, fault=TEXT, vignette=TEXT),
+        )
+    ),
+)
+_RANK = {"oneOf": [obj(first=IDS, next_check=_MAYBE), {"type": "null"}]}
+_SIDE = obj(id=ID, version=TEXT, digest=TEXT)
+DIFF = answer(
+    old=_SIDE,
+    new=_SIDE,
+    changes=many(
+        obj(kind=TEXT, id=ID, what={"enum": ["added", "removed", "changed"]}, lines=many(TEXT))
+    ),
+    vignettes=many(obj(vignette=TEXT, old=_RANK, new=_RANK, because=TEXT, differs=_YES)),
+)
