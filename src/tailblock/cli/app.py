@@ -45,6 +45,7 @@ COMMANDS = {
     "lint": ("checklist", "lint"),
     "table": ("checklist", "table"),
     "draw": ("draw", "draw"),
+    "drill": ("drill", "drill"),
     "schema": ("checklist", "schema"),
     "test": ("vignettes", "try_"),
     "new-checklist": ("authoring", "new_checklist"),

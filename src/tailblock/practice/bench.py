@@ -39,8 +39,8 @@ if TYPE_CHECKING:
     from tailblock.advice.situation import Situation
     from tailblock.inference import Beliefs
     from tailblock.inspection.record import Answer, Setup
-    from tailblock.knowledge.entries import Condition
     from tailblock.knowledge.checklist import Checklist
+    from tailblock.knowledge.entries import Condition
     from tailblock.practice.simulated import Hidden
 
 # Instruments answer alike at first; so many readings on each has a story of its own.
@@ -63,10 +63,15 @@ class Known:
     causes: tuple[CauseBelief, ...]
     reasoner: Reasoner
 
+    @cached_property
+    def open_danger(self) -> tuple[str, ...]:
+        """Return the danger faults above the limit, the most probable first."""
+        return open_danger(self.checklist, self.probability)
+
     @property
     def held(self) -> bool:
         """Return whether an open danger holds back what adds tension or load."""
-        return bool(open_danger(self.checklist, self.probability))
+        return bool(self.open_danger)
 
     @cached_property
     def uncertainty(self) -> float:
@@ -197,9 +202,7 @@ class Bench:
         self.engine = engine
         self.hidden = hidden
         self.minutes = 0.0
-        self.visit = Visit(
-            engine.stage, DAY, NOWHERE, setup=setup or first_setup(engine.checklist)
-        )
+        self.visit = Visit(engine.stage, DAY, NOWHERE, setup=setup or first_setup(engine.checklist))
         self.known = engine.known(self.visit)
 
     @property
