@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Literal
 
 from tailblock.cli.boundary import Interrupted
 from tailblock.cli.debrief_screen import answer_words, show_debrief, show_feedback
+from tailblock.cli.listing import show_checks, show_parts
 from tailblock.cli.options import setup_with
 from tailblock.errors import TailblockError
 from tailblock.practice.debrief import debrief, known_faults
@@ -120,7 +121,8 @@ class DrillTalk:
             self._screen.say(f"It now stands with {setup_words(self._drill.bench.present)}.")
             self._warn()
         elif word == "list":
-            self._list_checks(rest.casefold())
+            among = (one.tells for one in self._drill.bench.known.found)
+            show_checks(self._screen, self._checklist, among, rest.casefold())
         elif word == "how" and rest:
             self._how(rest.casefold())
         elif said.casefold() in ("feedback", "unknown", "back", "help", "?", ""):
@@ -167,23 +169,6 @@ class DrillTalk:
         if self._drill.bench.known.situation.at_pitch:
             self._screen.say("The strings are under their full tension.", "quiet")
 
-    def _list_checks(self, part: str) -> None:
-        if not part:
-            self._list_parts()
-            return
-        offered = self._drill.bench.known.found
-        names = [one.tells for one in offered if self._checklist.checks[one.tells].part == part]
-        names = [name for name in names if self._checklist.checks[name].derived is None]
-        for name in names:
-            check = self._checklist.checks[name]
-            self._screen.say(f"{name}: {check.title}, {minutes(check.minutes)}", indent=2)
-        if not names:
-            self._screen.say(f"There is nothing to check at {part!r}; `list` names the parts.")
-
-    def _list_parts(self) -> None:
-        for part in self._checklist.parts.values():
-            self._screen.say(f"{part.id}: {part.name}", indent=2)
-
     def _how(self, name: str) -> None:
         from tailblock.inspection.answers import find_check
 
@@ -206,7 +191,7 @@ class DrillTalk:
 
     def _list_faults(self, part: str) -> None:
         if not part:
-            self._list_parts()
+            show_parts(self._screen, self._checklist)
         for fault in self._checklist.faults.values():
             if fault.part == part and fault.kind != "event":
                 self._screen.say(f"{fault.id}: {fault.name}", indent=2)

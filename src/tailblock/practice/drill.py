@@ -18,6 +18,7 @@ from tailblock.errors import TailblockError
 from tailblock.inspection.answers import find_check, require_setup
 from tailblock.knowledge.levels import levels_of
 from tailblock.practice.bench import Bench, Engine
+from tailblock.practice.teaching import worth
 from tailblock.practice.unsafe import Unsafe
 
 if TYPE_CHECKING:
@@ -139,7 +140,8 @@ class Drill:
         """
         checklist, bench = self.case.checklist, self.bench
         check = find_check(name, checklist, self.case.hidden.traits)
-        bits, advised = self._worth(check), self._first()
+        bits = worth(check, bench.known.found, self.weighed.gains).bits
+        advised = self._first()
         route = bench.way(check.setup, calm=True) or bench.way(check.setup, calm=False)
         if route is None:
             raise NoWay(check.title)
@@ -179,21 +181,6 @@ class Drill:
     def _first(self) -> Advised | None:
         advice = self.weighed.advice.advice
         return advice[0] if advice else None
-
-    def _worth(self, check: Check) -> float:
-        """Return what a check is expected to tell [bits].
-
-        As the input of a derived check it has its share of what that tells, by minutes.
-        """
-        gains = self.weighed.gains
-        worth = [0.0]
-        for candidate in self.bench.known.found:
-            if candidate.tells == check.id:
-                worth.append(gains[check.id].bits)
-            elif any(need.check.id == check.id for need in candidate.needs):
-                share = check.minutes / candidate.minutes if candidate.minutes else 1.0
-                worth.append(share * gains[candidate.tells].bits)
-        return max(worth)
 
     def _best(self, minutes: float, chosen: str, bits: float) -> tuple[str, float]:
         """Return what tells most within some minutes: the chosen one if nothing tells more."""

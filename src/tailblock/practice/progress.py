@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from tailblock.practice.debrief import Debrief
 
 WINDOW = 5  # drills that the line through the points averages
-_WIDTH, _HEIGHT, _LEFT, _TOP = 640, 300, 60, 50  # pixels
+_WIDTH, _HEIGHT, _LEFT, _TOP = 680, 300, 60, 50  # pixels
 _BAR = 30  # letters of the longest bar
 _FONT = 'role="img" font-family="sans-serif" font-size="13"'
 _LEGEND = (
