@@ -44,6 +44,7 @@ COMMANDS = {
     "figure": ("figure", "figure"),
     "lint": ("checklist", "lint"),
     "table": ("checklist", "table"),
+    "cards": ("cards", "cards"),
     "draw": ("draw", "draw"),
     "drill": ("drill", "drill"),
     "schema": ("checklist", "schema"),

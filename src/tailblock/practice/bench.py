@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import cached_property
+from types import MappingProxyType
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 import numpy as np
@@ -41,10 +42,12 @@ if TYPE_CHECKING:
     from tailblock.inspection.record import Answer, Setup
     from tailblock.knowledge.checklist import Checklist
     from tailblock.knowledge.entries import Condition
+    from tailblock.network.arrays import FloatArray
     from tailblock.practice.simulated import Hidden
 
 # Instruments answer alike at first; so many readings on each has a story of its own.
 _COMMON = 10
+NOTHING: Mapping[str, FloatArray] = MappingProxyType({})
 
 Key = tuple[tuple[str, "Answer", bool, tuple[tuple[str, str], ...]], ...]
 
@@ -137,18 +140,27 @@ class Engine:
         self.stage = stage
         self.compiled = compile_network(checklist, traits, [VisitSkeleton(stage, DAY)])
         self._priors: Beliefs | None = None
-        self._through_gauge = reported_by_check(
+        self.through_gauge = reported_by_check(
             checklist, traits, [name.check for name in self.compiled.findings]
         )
         self.shows = shown(checklist, self.compiled)
         self._next: dict[Key, Next | None] = {}
 
-    def known(self, visit: Visit) -> Known:
-        """Return what the readings of a visit say."""
+    def known(self, visit: Visit, likely: Mapping[str, FloatArray] = NOTHING) -> Known:
+        """Return what the readings of a visit say.
+
+        Parameters
+        ----------
+        likely
+            Check -> the likelihood of each of its levels, for answers that are less than a reading:
+            `off normal`, whatever level.
+        """
         checklist, instrument = self.checklist, self.instrument
         heard = hear(checklist, instrument, visit)
         soft = {
-            self.compiled.index[spoken.check, 0]: likelihood(checklist, instrument.traits, spoken)
+            self.compiled.index[spoken.check, 0]: tuple(likely[spoken.check].tolist())
+            if spoken.check in likely
+            else likelihood(checklist, instrument.traits, spoken)
             for spoken in heard.spoken
         }
         reasoner = Reasoner(self.compiled.network, Evidence(soft))
@@ -180,7 +192,7 @@ class Engine:
         """Return what each check would tell now, and the advice."""
         findings = findings_of(self.compiled, known.found)
         predictions = known.reasoner.predict(findings)
-        gain = gains(self.checklist, self.compiled, predictions, self._through_gauge)
+        gain = gains(self.checklist, self.compiled, predictions, self.through_gauge)
         advice = advise(
             known.situation, known.found, gain, self.shows, known.probability, settled_by={}
         )
