@@ -140,7 +140,7 @@ def test_a_closed_case_is_practised_on_without_its_names(run: Run, shop: Path) -
         (("--level", "4"), None),
         (("--seed", "-1"), None),
         (("--case", "job.yaml"), ("job.yaml: no fault is confirmed as there (write what was seen "
-         "under `confirmed` of a visit, then the case is closed)\n")),
+         "with `tailblock confirm job.yaml --present FAULT`)\n")),
         (("--case", "job.yaml", "--level", "2"),
          "drill: --case is an instrument of its own (leave out --level and --theme)\n"),
         (("--case", "nothing.yaml"), None),

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from datetime import datetime
 
     from tailblock.advice import HeldBack
-    from tailblock.inspection.record import Answer, Inspection, Reading, Setup, Visit
+    from tailblock.inspection.record import Answer, Inspection, Setup, Visit
     from tailblock.inspection.write import Edit
     from tailblock.knowledge.entries import Check
 

@@ -80,8 +80,8 @@ class NotClosed(TailblockError):
     def __init__(self, path: Path) -> None:
         self.path = path
         super().__init__(
-            f"{path}: no fault is confirmed as there (write what was seen under `confirmed` of a "
-            "visit, then the case is closed)"
+            f"{path}: no fault is confirmed as there (write what was seen with "
+            f"`tailblock confirm {path} --present FAULT`)"
         )
 
 

@@ -13,9 +13,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from tailblock.knowledge.graph import NotInTheChecklist
-from tailblock.practice.drill import begun
 from tailblock.practice.first_step import judge_first
-from tailblock.practice.policies import advised, inspect
+from tailblock.practice.reference import Reference
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator, Sequence
@@ -108,7 +107,8 @@ def debrief(drill: Drill, named: Sequence[str], first: str = "") -> Debrief:
     wrong = tuple(fault for fault in said if fault not in hidden.faults)
     missed = tuple(fault for fault in to_find if fault not in said)
     bits = drill.bench.known.missing(hidden.faults)
-    same, as_near, did = _by_advice(drill, bits)
+    reference = Reference(drill.case, drill.engine)
+    course = reference.within(drill.minutes)
     return Debrief(
         to_find=to_find,
         named=said,
@@ -120,9 +120,9 @@ def debrief(drill: Drill, named: Sequence[str], first: str = "") -> Debrief:
         first=first_of_all,
         minutes=drill.minutes,
         bits=bits,
-        same_minutes=same,
-        as_near=as_near,
-        advice_did=did,
+        same_minutes=course[-1].missing,
+        as_near=reference.as_near(bits, drill.minutes),
+        advice_did=tuple(each.check for each in course[1:]),
         choices=tuple(drill.choices),
         traps=(*_traps(drill, wrong, "pointed-to"), *_traps(drill, missed, "hid")),
         unexplained=tuple(_unexplained(drill, said)),
@@ -143,19 +143,6 @@ def known_faults(checklist: Checklist, named: Sequence[str]) -> tuple[str, ...]:
         if fault not in checklist.faults:
             raise NotInTheChecklist("fault", fault, checklist, checklist.faults)
     return tuple(dict.fromkeys(named))
-
-
-def _by_advice(drill: Drill, bits: float) -> tuple[float, float | None, tuple[str, ...]]:
-    """Return how far the advice is after as many minutes, when it was as near, and its checks."""
-    there = drill.case.hidden.faults
-    bench = begun(drill.case, drill.engine)
-    course = [(0.0, bench.known.missing(there))]
-    did = []
-    for chosen in inspect(bench, advised, drill.minutes):
-        did.append(chosen.check)
-        course.append((bench.minutes, bench.known.missing(there)))
-    as_near = next((minutes for minutes, missing in course if missing <= bits), None)
-    return course[-1][1], as_near, tuple(did)
 
 
 def _mistaken(drill: Drill, wrong: Collection[str]) -> Iterator[tuple[str, str]]:

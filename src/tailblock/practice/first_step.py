@@ -8,8 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+from tailblock.advice.choose_work import HOT
 from tailblock.errors import TailblockError
-from tailblock.report.plan import HOT
 
 if TYPE_CHECKING:
     from tailblock.knowledge.entries import Remedy
