@@ -54,7 +54,7 @@ class Grade:
     """A grade: its number (None if it is not determined), our word, what it means, why.
 
     `rule` is the sentence of the rule that fired, `because` the faults that fired it, the first by
-    name.
+    name; `plain` is the rule in the player's words, on page 1 only.
     """
 
     value: int | None
@@ -62,6 +62,7 @@ class Grade:
     meaning: str
     rule: str
     because: tuple[str, ...] = ()
+    plain: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +106,7 @@ class PlayersPage:
     undetermined: str  # `2 of 12 parts not judged yet`, or empty
     stringing: Stringing
     matters: tuple[Matter, ...]
+    slack: str  # that slack strings stop it, or empty
     also: str  # what is near certain besides, in one line, or empty
     first: tuple[str, ...]
     unknown: tuple[str, ...]

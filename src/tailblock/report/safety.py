@@ -87,7 +87,8 @@ def not_at_home(examined: Examined, used: Mapping[str, tuple[str, ...]]) -> tupl
     lines = [NO_TUNING_UP] if examined.may_string.answer != "yes" else []
     for hazard, words in AT_HOME.items():
         own = [c.at_home for c in cautions if c.hazard == hazard and c.at_home]
-        lines += own or [words]
+        # the checklist speaks of mould that is there; here it is said whether or not there is any
+        lines += [words] if hazard == "mould" or not own else own
     lines += [NO_FAST_WETTING, NO_GLUE]
     lines += [
         caution.at_home
