@@ -301,6 +301,24 @@ def test_the_report_as_json_goes_where_it_is_told(shop: Path, run: Run) -> None:
     assert json.loads((shop / "out.json").read_text(encoding="utf-8"))
 
 
+@pytest.mark.parametrize(
+    ("copy", "names"),
+    [
+        ("player", ["job.report.player.html"]),
+        ("bench", ["job.report.html"]),
+        ("both", ["job.report.player.html", "job.report.html"]),
+    ],
+)
+def test_each_copy_of_the_report_is_a_file_of_its_own(
+    shop: Path, run: Run, copy: str, names: list[str]
+) -> None:
+    ran = run("report", "job.yaml", "--copy", copy)
+    assert ran.out.split() == names
+    for name in names:
+        page = (shop / name).read_text(encoding="utf-8")
+        assert ("decibans" in page) == ("player" not in name)
+
+
 def test_the_report_overwrites_an_older_one_and_never_the_inspection(shop: Path, run: Run) -> None:
     (shop / "job.report.html").write_text("old")
     assert run("report", "job.yaml").code == 0

@@ -64,7 +64,7 @@ def demo(
     for number, reading in enumerate(model.visits[0].readings, start=1):
         _play(screen, session, number, reading)
     report = file.with_name(f"{file.stem}.report.html")
-    write_report(session.examined, report)
+    write_report(session.examined, {"bench": report})
     screen.say()
     screen.say(f"The inspection: {file}")
     screen.say(f"The report:     {report}", "title")

@@ -15,7 +15,10 @@ from tailblock.cli.options import Checklists, File
 from tailblock.errors import TailblockError
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from tailblock.pipeline import Examined
+    from tailblock.report.model import Copy
 
 
 class IsTheInspection(TailblockError):
@@ -34,6 +37,14 @@ class Format(StrEnum):
     JSON = "json"
 
 
+class Copies(StrEnum):
+    """Whose copy is written."""
+
+    PLAYER = "player"
+    BENCH = "bench"
+    BOTH = "both"
+
+
 _ENDINGS = {Format.HTML: ".html", Format.MARKDOWN: ".md", Format.JSON: ".json"}
 
 
@@ -44,22 +55,42 @@ def report(
         typer.Option("--output", "-o", help="Where to; else beside the inspection file."),
     ] = None,
     form: Annotated[Format, typer.Option("--format", help="The form of the report.")] = Format.HTML,
+    copy: Annotated[
+        Copies,
+        typer.Option("--copy", help="For the player in plain words, for the bench, or both."),
+    ] = Copies.BENCH,
     checklists: Checklists = None,
 ) -> None:
-    """Write the graded report, and print its path."""
+    """Write the graded report, and print the path of each copy."""
     from tailblock.cli.output import Screen
     from tailblock.cli.session import Session
 
     examined = Session.open(file, checklists).examined
-    path = output or file.with_name(f"{file.stem}.report{_ENDINGS[form]}")
-    if path.resolve() == file.resolve():
-        raise IsTheInspection(path)
-    write_report(examined, path, form)
-    Screen().say(str(path))
+    usual = file.with_name(f"{file.stem}.report{_ENDINGS[form]}")
+    paths = _paths(output, usual, copy)
+    for path in paths.values():
+        if path.resolve() == file.resolve():
+            raise IsTheInspection(path)
+    write_report(examined, paths, form)
+    for path in paths.values():
+        Screen().say(str(path))
 
 
-def write_report(examined: Examined, path: Path, form: Format = Format.HTML) -> None:
-    """Write a report in one step, over an older one."""
+def _paths(output: Path | None, usual: Path, copy: Copies) -> Mapping[Copy, Path]:
+    """Return where each copy goes; the player's is named so unless it alone was given a name."""
+    path = output or usual
+    if copy is Copies.BENCH:
+        return {"bench": path}
+    named = path.with_name(f"{path.stem}.player{path.suffix}")
+    if copy is Copies.PLAYER:
+        return {"player": output or named}
+    return {"player": named, "bench": path}
+
+
+def write_report(
+    examined: Examined, paths: Mapping[Copy, Path], form: Format = Format.HTML
+) -> None:
+    """Write copies of a report, each in one step, over an older one."""
     from tailblock.inspection.write import put
     from tailblock.report.build import build
     from tailblock.report.to_html import to_html
@@ -71,4 +102,6 @@ def write_report(examined: Examined, path: Path, form: Format = Format.HTML) -> 
         Format.MARKDOWN: to_markdown,
         Format.JSON: to_json,
     }[form]
-    put(path, render(build(examined)).encode())
+    report = build(examined)
+    for copy, path in paths.items():
+        put(path, render(report, copy=copy).encode())

@@ -21,6 +21,7 @@ from tailblock.report.first_page import players_page
 from tailblock.report.model import Heading, Labelled, Report
 from tailblock.report.next_steps import ENOUGH, accepted, held, next_checks, unlisted
 from tailblock.report.plan import Chosen, plan
+from tailblock.report.players_copy import players_copy
 from tailblock.report.safety import not_at_home, safety, uses
 from tailblock.report.sentences import NOT_SEEN
 from tailblock.report.sources import sources
@@ -44,9 +45,13 @@ def build(examined: Examined) -> Report:
     numbers = {caution: number for number, caution in enumerate(used, start=1)}
     work = plan(chosen, numbers)
     argued = causes(examined, lambda check, visit: said(examined, check, visit))
+    at_home = not_at_home(examined, used)
+    page = players_page(examined, chosen, work, at_home)
+    argued_ids = [cause.id for cause in argued.argued]
     return Report(
         heading=heading(examined),
-        first_page=players_page(examined, chosen, work, not_at_home(examined, used)),
+        first_page=page,
+        players_copy=players_copy(examined, argued_ids, work, page, at_home),
         grades=tuple(part_grade(examined, part) for part in examined.grades.parts),
         work_done=tuple(_work_done(examined)),
         findings=findings(examined),
@@ -64,7 +69,7 @@ def build(examined: Examined) -> Report:
         safety=safety(examined, used),
         plan=work,
         not_looked_at=tuple(_not_looked_at(examined)),
-        sources=sources(examined, chosen, used, (cause.id for cause in argued.argued)),
+        sources=sources(examined, chosen, used, argued_ids),
     )
 
 

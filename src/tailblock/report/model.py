@@ -12,6 +12,9 @@ from typing import Literal
 
 FORMAT = 1  # of the JSON form of a report
 
+Copy = Literal["player", "bench"]
+PLAYERS_FIELDS = ("heading", "first_page", "players_copy")  # of `Report`
+
 Answer = Literal["yes", "not-yet", "no"]
 CrossKind = Literal["agree", "only-one", "smallest-error", "more-than-one"]
 OfferKind = Literal["safe", "playable", "lasting", "improve"]
@@ -489,6 +492,66 @@ class Plan:
 
 
 @dataclass(frozen=True, slots=True)
+class PlainCause:
+    """A probable cause in the player's words: where, what, how sure, and how it goes on."""
+
+    part: str
+    plain: str
+    sure: str
+    probability: float
+    goes_on: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlainOpen:
+    """What is not settled, in the player's words, and how it is found out."""
+
+    plain: str
+    sure: str
+    probability: float
+    found_out: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlainWork:
+    """A piece of work as it is told to the player; `remarks` are whole sentences."""
+
+    plain: str
+    if_found: bool
+    stop_point: bool
+    hours: Hours
+    remarks: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PlainOffer:
+    """A stage of the work: what it buys, and its pieces in working order."""
+
+    title: str
+    promise: str
+    works: tuple[PlainWork, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PlayersCopy:
+    """What the player keeps after the first page, without a word that is not explained.
+
+    `keep` says how to look after it until then; `glossary` explains the words of the trade that
+    the player's pages use, and no others.
+    """
+
+    wrong: tuple[PlainCause, ...]
+    open: tuple[PlainOpen, ...]
+    leave: tuple[str, ...]
+    offers: tuple[PlainOffer, ...]
+    terms: tuple[str, ...]
+    keep: tuple[str, ...]
+    unseen: tuple[str, ...]
+    glossary: tuple[Labelled, ...]
+    notice: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class SafetyNote:
     """A hazard of the work or of a check, with its controls in working order."""
 
@@ -523,6 +586,7 @@ class Report:
 
     heading: Heading
     first_page: PlayersPage
+    players_copy: PlayersCopy
     grades: tuple[PartGrade, ...]
     work_done: tuple[str, ...]
     findings: tuple[PartFindings, ...]

@@ -198,6 +198,17 @@ AT_HOME: Mapping[str, str] = MappingProxyType(
 )
 NO_FAST_WETTING = "No fast wetting: no wet cloth or sponge inside, no steam, no soaking."
 NO_TUNING_UP = "Do not tune it up, not even to try it."
+HUMIDITY = "Keep it in its case at 45 to 55 % relative humidity (common practice), away from heat."
+NOTICE = (
+    (
+        "This is an opinion on condition from what could be seen, asked and measured on that day. "
+        "It is not an appraisal of value and not a guarantee."
+    ),
+    (
+        "The repairs named here are work for a bench. Where work needs a licence, or local codes "
+        "and the data sheet of a product say otherwise, those come first."
+    ),
+)
 NO_GLUE = "No glue from the kitchen drawer: it makes the real repair harder."
 
 CROSS_AGREE = (

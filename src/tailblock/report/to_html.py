@@ -16,13 +16,15 @@ from tailblock.report.drawing import WIDTH, strip
 from tailblock.report.plain import lines, printable
 
 if TYPE_CHECKING:
-    from tailblock.report.model import Report
+    from tailblock.report.model import Copy, Report
 
 
-def to_html(report: Report) -> str:
-    """Return a report as a self-contained page for the screen and for A4 or Letter paper."""
+def to_html(report: Report, *, copy: Copy = "bench") -> str:
+    """Return a copy of a report as a self-contained page for the screen and for A4 or Letter."""
     page = _environment().get_template("report.html.j2")
-    return page.render(report=report, strip=strip, strip_width=WIDTH, words=wording, lines=lines)
+    return page.render(
+        report=report, copy=copy, strip=strip, strip_width=WIDTH, words=wording, lines=lines
+    )
 
 
 def _environment() -> Environment:
