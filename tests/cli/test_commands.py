@@ -295,6 +295,12 @@ def test_the_report_lies_beside_the_file_and_its_path_is_printed(
     assert "The bridge is coming off" in text
 
 
+def test_the_report_as_pdf_lies_beside_the_file(shop: Path, run: Run) -> None:
+    ran = run("report", "job.yaml", "--format", "pdf", "--copy", "both")
+    assert ran.out.split() == ["job.report.player.pdf", "job.report.pdf"]
+    assert all((shop / name).read_bytes().startswith(b"%PDF-") for name in ran.out.split())
+
+
 def test_the_report_as_json_goes_where_it_is_told(shop: Path, run: Run) -> None:
     ran = run("report", "job.yaml", "--format", "json", "-o", "out.json")
     assert (ran.code, ran.out) == (0, "out.json\n")

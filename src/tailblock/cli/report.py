@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from tailblock.pipeline import Examined
-    from tailblock.report.model import Copy
+    from tailblock.report.model import Copy, Report
 
 
 class IsTheInspection(TailblockError):
@@ -35,6 +35,7 @@ class Format(StrEnum):
     HTML = "html"
     MARKDOWN = "markdown"
     JSON = "json"
+    PDF = "pdf"
 
 
 class Copies(StrEnum):
@@ -45,7 +46,7 @@ class Copies(StrEnum):
     BOTH = "both"
 
 
-_ENDINGS = {Format.HTML: ".html", Format.MARKDOWN: ".md", Format.JSON: ".json"}
+_ENDINGS = {Format.HTML: ".html", Format.MARKDOWN: ".md", Format.JSON: ".json", Format.PDF: ".pdf"}
 
 
 def report(
@@ -93,15 +94,26 @@ def write_report(
     """Write copies of a report, each in one step, over an older one."""
     from tailblock.inspection.write import put
     from tailblock.report.build import build
-    from tailblock.report.to_html import to_html
-    from tailblock.report.to_json import to_json
-    from tailblock.report.to_markdown import to_markdown
 
-    render = {
-        Format.HTML: to_html,
-        Format.MARKDOWN: to_markdown,
-        Format.JSON: to_json,
-    }[form]
     report = build(examined)
     for copy, path in paths.items():
-        put(path, render(report, copy=copy).encode())
+        put(path, _rendered(report, copy, form))
+
+
+def _rendered(report: Report, copy: Copy, form: Format) -> bytes:
+    """Return a copy in a form; a renderer is imported only where it is used."""
+    if form is Format.PDF:
+        from tailblock.report.to_pdf import to_pdf
+
+        return to_pdf(report, copy=copy)
+    if form is Format.HTML:
+        from tailblock.report.to_html import to_html
+
+        return to_html(report, copy=copy).encode()
+    if form is Format.MARKDOWN:
+        from tailblock.report.to_markdown import to_markdown
+
+        return to_markdown(report, copy=copy).encode()
+    from tailblock.report.to_json import to_json
+
+    return to_json(report, copy=copy).encode()

@@ -14,10 +14,12 @@ from tailblock.report.model import PlainCause, PlainOffer, PlainOpen, PlainWork,
 from tailblock.report.sentences import (
     HUMIDITY,
     NO_LOOK_LEFT,
+    NO_RETURN_TERM,
     NOT_SEEN,
     NOTICE,
     PACE,
     REACH,
+    RETURN_TERM,
     TENSION,
 )
 from tailblock.report.wording import briefly, capital, clause, minutes, sure
@@ -29,6 +31,7 @@ if TYPE_CHECKING:
     from tailblock.report.examined import Examined
     from tailblock.report.model import Plan, PlayersPage, Work
 
+FOR_THE_BENCH = (RETURN_TERM, NO_RETURN_TERM)  # how likely work is to last stands there
 OPEN = 6  # doubts that are told; the bench copy has them all
 REVEALS = 3  # what a piece of work may bring to light
 
@@ -62,7 +65,7 @@ def players_copy(
             PlainOffer(offer.title, offer.promise, tuple(_work(work) for work in offer.works))
             for offer in plan.offers
         ),
-        terms=plan.terms,
+        terms=tuple(term for term in plan.terms if term not in FOR_THE_BENCH),
         keep=(HUMIDITY, *at_home),
         unseen=tuple(_unseen(examined)),
         glossary=(),

@@ -1,0 +1,59 @@
+"""A report as PDF: bookmarked, tagged, with its fonts, and dated by the visit.
+
+In: a `Report`. Out: the bytes of a PDF, the same for the same report on machines with the same
+fonts. This is the one place that knows how a PDF is made.
+"""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from typing import TYPE_CHECKING
+
+import typst
+
+from tailblock.report.to_typst import to_typst
+
+if TYPE_CHECKING:
+    from tailblock.report.model import Copy, Report
+    from tailblock.report.to_typst import Typeset
+
+A4 = (210.0, 297.0)  # mm
+ACCESSIBLE: typst.PDFStandard = "ua-1"  # ISO 14289-1
+NOT_ACCESSIBLE = "PDF/UA-1 error"  # how the compiler begins what it says of it
+
+
+def to_pdf(
+    report: Report,
+    *,
+    copy: Copy = "bench",
+    paper: tuple[float, float] = A4,
+    stamp: str = "",
+) -> bytes:
+    """Return a copy of a report as PDF.
+
+    It follows PDF/UA-1, unless a text has a sign that no font here can show: it is then tagged all
+    the same, and does not claim the standard.
+
+    Parameters
+    ----------
+    paper
+        Width and height of a sheet [mm].
+    stamp
+        What stands in the margin above the first page.
+    """
+    made = to_typst(report, copy=copy, paper=paper, stamp=stamp)
+    day = datetime.fromisoformat(report.heading.day).replace(tzinfo=UTC)
+    try:
+        return _compile(made, day, [ACCESSIBLE])
+    except typst.TypstError as error:
+        if not error.message.startswith(NOT_ACCESSIBLE):
+            raise
+    return _compile(made, day, [])
+
+
+def _compile(made: Typeset, day: datetime, standards: list[typst.PDFStandard]) -> bytes:
+    compiler = typst.Compiler(made.program.encode(), sys_inputs={"report": made.report})
+    pdf = compiler.compile(format="pdf", timestamp=day, pdf_standards=standards)
+    if not isinstance(pdf, bytes):
+        raise TypeError(f"one PDF was expected, not {type(pdf).__name__}")
+    return pdf
