@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from tailblock.knowledge.entries import UNKNOWN
 from tailblock.knowledge.traits import applies
 from tailblock.measures import both_systems
+from tailblock.report.appendix import appendix
 from tailblock.report.causes import causes, still_open
 from tailblock.report.climate import climate
 from tailblock.report.cross_checks import cross_checks
@@ -66,10 +67,11 @@ def build(examined: Examined) -> Report:
         unlisted=unlisted(examined),
         held=held(examined),
         accepted=accepted(examined),
-        safety=safety(examined, used),
+        safety=safety(examined, chosen, used),
         plan=work,
         not_looked_at=tuple(_not_looked_at(examined)),
         sources=sources(examined, chosen, used, argued_ids),
+        appendix=appendix(examined, chosen, used, argued_ids, work),
     )
 
 

@@ -563,10 +563,24 @@ class SafetyNote:
 
 
 @dataclass(frozen=True, slots=True)
-class Safety:
-    """All safety notes, what must never meet, and to whom this page defers."""
+class SafetyStep:
+    """A step of the work or a look in working order, after the notes that are read before it."""
 
+    controls: tuple[Labelled, ...]  # number of a note, and its title
+    step: str
+    if_found: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Safety:
+    """All safety notes, the steps in working order, what must never meet, to whom this defers.
+
+    `assumed` says what is not known and is taken as the worst that it could be.
+    """
+
+    assumed: tuple[str, ...]
     notes: tuple[SafetyNote, ...]
+    steps: tuple[SafetyStep, ...]
     conflicts: tuple[str, ...]
     deference: tuple[str, ...]
 
@@ -578,6 +592,34 @@ class Source:
     citation: str
     seen: str
     used_for: str
+
+
+@dataclass(frozen=True, slots=True)
+class Basis:
+    """A value or a formula that the report uses, what marks it, and where it is from."""
+
+    what: str
+    value: str
+    mark: str  # `published`, `published in part`, `rule of the trade`, `from memory`, `formula`
+    rests_on: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Marked:
+    """Entries of one kind that rest on the same: published, a rule of the trade, or memory."""
+
+    entries: str  # `Checks`, `Causes`, `Work`, `Safety`
+    mark: str
+    names: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Appendix:
+    """What the values and the rules of the report rest on, and how it can be made again."""
+
+    values: tuple[Basis, ...]
+    rules: tuple[Marked, ...]
+    again: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -605,3 +647,4 @@ class Report:
     plan: Plan
     not_looked_at: tuple[str, ...]
     sources: tuple[Source, ...]
+    appendix: Appendix

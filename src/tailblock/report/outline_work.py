@@ -37,7 +37,7 @@ from tailblock.report.wording import (
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from tailblock.report.model import NextCheck, Report, Work
+    from tailblock.report.model import NextCheck, Report, SafetyStep, Work
     from tailblock.report.outline import Block
 
 SAFETY_FIRST = (
@@ -61,6 +61,7 @@ def _safety(report: Report) -> Iterator[Block]:
     yield NewPage()  # a sheet of its own, for the wall
     yield Title(1, "Safety first")
     yield Paragraph(small(SAFETY_FIRST), leads=True)
+    yield from (Paragraph(strong(line)) for line in safety.assumed)
     if safety.conflicts:
         yield Box((Title(2, "Never together"), *items(safety.conflicts)), "warn")
     for note in safety.notes:
@@ -76,7 +77,22 @@ def _safety(report: Report) -> Iterator[Block]:
         yield from paragraphs(
             "Nothing that is recommended here carries a hazard of its own in this checklist."
         )
+    if safety.steps:
+        yield Title(2, "In working order, the controls before the step")
+        yield Table(
+            ("Read first", "Then"),
+            (62, 38),
+            tuple(Row(_step(n, step)) for n, step in enumerate(safety.steps, start=1)),
+            "Looks and work in working order, with the notes that come before each",
+        )
     yield from items(safety.deference)
+
+
+def _step(number: int, step: SafetyStep) -> tuple[Cell, ...]:
+    before = "; ".join(f"{note.label}. {note.text}" for note in step.controls) or "no note"
+    return cell(before), cell(
+        f"{number}. {step.step}", "only if it is found" if step.if_found else ""
+    )
 
 
 def _next(report: Report) -> Iterator[Block]:
@@ -196,7 +212,9 @@ def _ending(report: Report) -> Iterator[Block]:
         )
     else:
         yield from paragraphs("The entries behind this report name no source.")
+    yield from _basis(report)
     yield Title(1, "About this report")
+    yield Paragraph(small(report.appendix.again))
     yield Facts(
         (
             ("Checklist", plain(f"{head.checklist}, version {head.checklist_version}")),
@@ -204,4 +222,33 @@ def _ending(report: Report) -> Iterator[Block]:
             ("Inspection file", small(head.file_digest)),
             ("Engine", plain(f"tailblock {head.engine}. {report.first_page.exactness}")),
         )
+    )
+
+
+def _basis(report: Report) -> Iterator[Block]:
+    yield Title(1, "What the values and rules rest on")
+    yield Table(
+        ("What", "Value", "Marked", "From"),
+        (22, 22, 14, 42),
+        tuple(
+            Row(
+                (
+                    cell(basis.what),
+                    cell(basis.value),
+                    cell(basis.mark),
+                    Cell((small("; ".join(basis.rests_on)),)),
+                )
+            )
+            for basis in report.appendix.values
+        ),
+        "Values and formulas, and where each is from",
+    )
+    yield from (
+        Paragraph(
+            (
+                Run(f"{one.entries}, {one.mark}: ", "strong"),
+                Run("; ".join(one.names), "small"),
+            )
+        )
+        for one in report.appendix.rules
     )

@@ -9,8 +9,10 @@ from __future__ import annotations
 from itertools import combinations
 from typing import TYPE_CHECKING
 
-from tailblock.report.model import Safety, SafetyNote
+from tailblock.knowledge.entries import UNKNOWN
+from tailblock.report.model import Labelled, Safety, SafetyNote, SafetyStep
 from tailblock.report.next_steps import worth_doing
+from tailblock.report.plan import FIRST
 from tailblock.report.sentences import (
     AT_HOME,
     DEFERENCE,
@@ -19,8 +21,10 @@ from tailblock.report.sentences import (
     NO_TUNING_UP,
     NOT_AT_ONE_BENCH,
     ONE_AFTER_THE_OTHER,
+    SPOT_TEST,
+    WORST,
 )
-from tailblock.report.wording import listed_some, some
+from tailblock.report.wording import listed, listed_some, some
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -29,6 +33,9 @@ if TYPE_CHECKING:
     from tailblock.report.examined import Examined
     from tailblock.report.plan import Chosen
 
+ORDER = (*FIRST, "improve")
+TOUCHES = frozenset({"heat", "steam", "solvent", "bleach", "chemical", "glue", "finish"})
+RUINS = frozenset({"heat", "steam", "solvent", "bleach", "light"})  # a finish of the worst kind
 STEPS = 3  # steps that a note names: each step names its notes
 NAMED = 2  # pieces of work that are named where two hazards meet
 
@@ -49,8 +56,11 @@ def uses(examined: Examined, chosen: Chosen) -> Mapping[str, tuple[str, ...]]:
     return {caution: names for caution, names in found.items() if names}
 
 
-def safety(examined: Examined, used: Mapping[str, tuple[str, ...]]) -> Safety:
-    """Return the safety notes, numbered from 1, the conflicts between them, and the deference."""
+def safety(examined: Examined, chosen: Chosen, used: Mapping[str, tuple[str, ...]]) -> Safety:
+    """Return the safety notes, numbered from 1, the steps in working order, and what never meets.
+
+    What must never meet is looked for across all work and all looks, not within one piece.
+    """
     cautions = [examined.checklist.cautions[id_] for id_ in used]
     notes = tuple(
         SafetyNote(
@@ -58,7 +68,41 @@ def safety(examined: Examined, used: Mapping[str, tuple[str, ...]]) -> Safety:
         )
         for number, caution in enumerate(cautions, start=1)
     )
-    return Safety(notes, tuple(_conflicts(cautions, used)), DEFERENCE)
+    assumed = tuple(_assumed(examined, cautions))
+    steps = tuple(_steps(examined, chosen, notes, used))
+    return Safety(assumed, notes, steps, tuple(_conflicts(cautions, used)), DEFERENCE)
+
+
+def _assumed(examined: Examined, cautions: list[Caution]) -> Iterator[str]:
+    """Yield what is not known of the instrument and meets a hazard to which it could matter."""
+    if not any(caution.hazard in TOUCHES for caution in cautions):
+        return
+    traits = examined.inspection.instrument.traits
+    unknown = [id_ for id_ in WORST if traits.get(id_, UNKNOWN) == UNKNOWN]
+    yield from (WORST[id_] for id_ in unknown)
+    hazards = [caution.title for caution in cautions if caution.hazard in RUINS]
+    if "finish" in unknown and hazards:
+        yield SPOT_TEST.format(hazards=listed(hazards))
+
+
+def _steps(
+    examined: Examined,
+    chosen: Chosen,
+    notes: tuple[SafetyNote, ...],
+    used: Mapping[str, tuple[str, ...]],
+) -> Iterator[SafetyStep]:
+    """Yield looks, then work: what stops harm, what puts a cause right, and set-up after that."""
+    checks = dict.fromkeys(advised.check for advised in worth_doing(examined))
+    order = sorted(chosen.remedies.values(), key=lambda remedy: ORDER.index(remedy.stage))
+    steps = [(examined.checklist.checks[id_].title, False) for id_ in checks]
+    steps += [(remedy.name, chosen.if_found(remedy)) for remedy in order]
+    for name, if_found in steps:
+        controls = tuple(
+            Labelled(str(note.number), note.title)
+            for note, names in zip(notes, used.values(), strict=True)
+            if name in names
+        )
+        yield SafetyStep(controls, name, if_found)
 
 
 def _conflicts(cautions: list[Caution], used: Mapping[str, tuple[str, ...]]) -> Iterator[str]:

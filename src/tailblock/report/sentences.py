@@ -198,6 +198,25 @@ AT_HOME: Mapping[str, str] = MappingProxyType(
 )
 NO_FAST_WETTING = "No fast wetting: no wet cloth or sponge inside, no steam, no soaking."
 NO_TUNING_UP = "Do not tune it up, not even to try it."
+OWN_RULE = "our own, to be replaced by what a shop counts"
+SAME_AGAIN = (
+    "The same inspection file, checklist and engine make this report again: as HTML, Markdown and "
+    "JSON byte for byte, as PDF with the day of the visit as its date."
+)
+# What is not known counts as the worst that it could be.
+WORST: Mapping[str, str] = MappingProxyType(
+    {
+        "finish": (
+            "The finish is not known: it counts as the one that burns fast and that heat, water, "
+            "alcohol and tape all ruin, until a spot test says otherwise."
+        ),
+        "glue": (
+            "The glue is not known: it counts as the one that does not open, and that gives off "
+            "harmful fume when it is heated, until a test says otherwise."
+        ),
+    }
+)
+SPOT_TEST = "Such a finish must not meet these before the spot test: {hazards}."
 HUMIDITY = "Keep it in its case at 45 to 55 % relative humidity (common practice), away from heat."
 NOTICE = (
     (

@@ -6,6 +6,7 @@ anything.
 
 from __future__ import annotations
 
+from functools import cache
 from typing import TYPE_CHECKING
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
@@ -27,6 +28,7 @@ def to_html(report: Report, *, copy: Copy = "bench") -> str:
     )
 
 
+@cache
 def _environment() -> Environment:
     """Return an environment that escapes everything and shows control characters as such."""
     return Environment(

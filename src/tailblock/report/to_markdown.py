@@ -6,6 +6,7 @@ HTML stays a note.
 
 from __future__ import annotations
 
+from functools import cache
 from typing import TYPE_CHECKING
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
@@ -23,6 +24,7 @@ def to_markdown(report: Report, *, copy: Copy = "bench") -> str:
     return page.render(report=report, copy=copy, words=wording, lines=lines)
 
 
+@cache
 def _environment() -> Environment:
     """Return an environment in which every value passes through `markdown_text`."""
     return Environment(
