@@ -6,8 +6,9 @@ the readings of the last visit. Commands and reports call these and nothing deep
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
+from math import exp, inf
 from typing import TYPE_CHECKING
 
 from tailblock.advice.candidates import candidates, findings_of
@@ -17,8 +18,9 @@ from tailblock.advice.grades import Seen, grade, watched_parts
 from tailblock.advice.held_back import Clearing, danger_of, may_string
 from tailblock.advice.next_check import advise
 from tailblock.advice.ranking import rank, standing
+from tailblock.advice.results import SECOND_STAGES
 from tailblock.advice.settling import settling
-from tailblock.advice.shows import at_the_top, looked_at, shown
+from tailblock.advice.shows import at_the_top, carried, looked_at, shown
 from tailblock.advice.situation import situation_of
 from tailblock.advice.verdict import verdict
 from tailblock.errors import TailblockError
@@ -43,8 +45,11 @@ if TYPE_CHECKING:
         Steadiness,
         Verdict,
     )
+    from tailblock.advice.choose_work import Chosen
     from tailblock.advice.explanations import Explanations
+    from tailblock.advice.plan import After, Plan
     from tailblock.advice.returning import ReturnRisk
+    from tailblock.advice.second_look import SecondLook
     from tailblock.advice.surprise import Surprise, Whole
     from tailblock.inference import Beliefs
     from tailblock.inference.gibbs import Sampler
@@ -203,6 +208,78 @@ class Examined:
             return None
 
     @cached_property
+    def chosen(self) -> Chosen:
+        """Return the work that is offered, without what it leaves."""
+        from tailblock.advice.choose_work import choose_work
+
+        traits = self.inspection.instrument.traits
+        return choose_work(self.checklist, traits, self.causes, self.looked_at, self.seen_at_bench)
+
+    @cached_property
+    def plan(self) -> Plan:
+        """Return the options of work, what each leaves, and what is kept in view."""
+        from tailblock.advice.plan import make_plan
+        from tailblock.advice.watching import in_view
+
+        checklist, chosen = self.checklist, self.chosen
+        day = self.inspection.visits[self.visit].day
+        return make_plan(
+            checklist,
+            chosen,
+            in_view(checklist, self.causes, self.settled_by, day, chosen.calling),
+            after=self.after,
+            returns=lambda remedies, faults: self.return_risk(remedies, faults, shares=False),
+            probability=standing(checklist, self.compiled, self.beliefs),
+        )
+
+    def after(self, remedies: Sequence[str], faults: Sequence[str]) -> After | None:
+        """Return the state after some remedies, and the chance that any of some faults is left.
+
+        That none is left is the evidence with all of them absent over the evidence. None where
+        exact probabilities are out of reach.
+        """
+        from tailblock.advice.plan import After
+        from tailblock.network.after_plan import after_plan
+
+        if self.exactly is None:
+            return None
+        evidence = self.exactly.evidence
+        network, nodes = after_plan(self.compiled, self.checklist, remedies)
+        gone = {nodes[fault]: False for fault in faults}
+        opposed = any(evidence.hard.get(node) for node in gone)
+        try:
+            reasoner = Reasoner(network, evidence)
+            state = reasoner.beliefs.probability
+            none_left = Reasoner(network, Evidence(evidence.soft, {**evidence.hard, **gone}))
+            least = -inf if opposed else none_left.log_evidence
+        except TooWide:
+            return None
+        return After(
+            {fault: float(state[node]) for fault, node in nodes.items()},
+            1.0 - min(1.0, exp(least - reasoner.log_evidence)),
+        )
+
+    def then(self, visit: int) -> Mapping[str, float] | None:
+        """Return what was to be thought of each fault on an earlier visit, by what was read so far.
+
+        None where exact probabilities are out of reach.
+        """
+        record = self.inspection
+        known = replace(record, visits=record.visits[: visit + 1])
+        compiled, _, evidence = _understood(self.checklist, known)
+        try:
+            beliefs = Reasoner(compiled.network, evidence).beliefs
+        except TooWide:
+            return None
+        return standing(self.checklist, compiled, beliefs)
+
+    def on(self, visit: int) -> Mapping[str, float]:
+        """Return the probability of each fault on an earlier visit, by all that is known today."""
+        names = standing(self.checklist, self.compiled, self.beliefs)
+        nodes = {name: self.compiled.node_of(name, visit) for name in names}
+        return {name: float(self.beliefs.probability[node]) for name, node in nodes.items()}
+
+    @cached_property
     def cross_checks(self) -> CrossChecks | None:
         """Return how the visit's readings that one geometry ties together agree, if they can."""
         from tailblock.inspection.reconcile import cross_checks
@@ -264,7 +341,12 @@ def examine(checklist: Checklist, inspection: Inspection, limit: int = CELL_LIMI
         raise Contradiction(inspection.path, named) from impossible
 
     situation = situation_of(checklist, instrument, visits[-1], heard[-1])
+    second_stage = visits[-1].stage in SECOND_STAGES
     found = candidates(situation)
+    if second_stage:
+        from tailblock.advice.second_look import as_before
+
+        found = as_before(situation, found, visits)
     priors = reasoner.priors
     predictions = reasoner.predict(findings_of(compiled, found))
     through_gauge = reported_by_check(checklist, instrument.traits, [c.tells for c in found])
@@ -275,6 +357,11 @@ def examine(checklist: Checklist, inspection: Inspection, limit: int = CELL_LIMI
     accepted = [entry.fault for visit in visits for entry in visit.accepted]
     danger = danger_of(checklist, probability, accepted)
     settled_by = settling(checklist, found, gain, shows, held=bool(danger.open))
+    second: SecondLook | None = None
+    if second_stage:
+        from tailblock.advice.second_look import second_look
+
+        second = second_look(situation, visits, heard, found, gains=gain, shown=shows)
     looked = looked_at(checklist, compiled, heard)
     seen = Seen(
         looked,
@@ -299,6 +386,8 @@ def examine(checklist: Checklist, inspection: Inspection, limit: int = CELL_LIMI
             probability,
             settled_by=settled_by,
             accepted=accepted,
+            carried=carried(compiled, heard),
+            second=second,
         ),
         grades=grade(checklist, causes, seen),
         verdict=verdict(checklist, causes, looked),
@@ -327,7 +416,7 @@ def _evidence(
     checklist: Checklist, inspection: Inspection, compiled: Compiled, heard: tuple[Heard, ...]
 ) -> Evidence:
     soft = {}
-    hard = {}
+    hard: dict[int, bool] = {}
     for visit, said in enumerate(heard):
         for spoken in said.spoken:
             finding = compiled.finding_of(spoken.check, visit)
@@ -335,8 +424,21 @@ def _evidence(
                 traits = inspection.instrument.traits
                 soft[finding] = likelihood(checklist, traits, spoken)
         for seen in inspection.visits[visit].confirmed:
-            hard[compiled.node_of(seen.fault, visit)] = seen.present
+            node = compiled.node_of(seen.fault, visit)
+            if hard.setdefault(node, seen.present) != seen.present:
+                raise Contradiction(inspection.path, _opposed(inspection, seen.fault))
     return Evidence(soft, hard)
+
+
+def _opposed(inspection: Inspection, fault: str) -> tuple[str, ...]:
+    """Name the confirmations of a fault that neither work nor time can have changed."""
+    return tuple(
+        f"{fault} confirmed as {'there' if seen.present else 'absent'} on {visit.day} "
+        f"(line {seen.place.line})"
+        for visit in inspection.visits
+        for seen in visit.confirmed
+        if seen.fault == fault
+    )
 
 
 def _named(

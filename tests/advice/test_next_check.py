@@ -287,8 +287,26 @@ def test_what_clears_a_danger_comes_before_a_gate(advised: Ask) -> None:
 def test_what_the_player_says_clears_no_danger(advised: Ask) -> None:
     told = Told(heard=("asked: player", {"lifting": 0.3}), lamp=("", {"lifting": 0.1}))
     advice = advised(told, {"lifting": 0.2})
-    assert steps(advice) == {"lamp": "clears", "heard": "gain"}
+    assert steps(advice) == {"heard": "asked", "lamp": "clears"}
     assert advice.held_back[0].clear_with == ("lamp",)
+
+
+@pytest.mark.parametrize(
+    ("heard", "readings", "first"),
+    [
+        (0.3, "", "heard"),  # tells more for its minute than the look that clears
+        (0.05, "", "lamp"),  # tells less
+        (0.3, "{check: done, value: shut}", "lamp"),  # the bench has begun: the player is gone
+    ],
+)
+def test_the_player_is_asked_while_there_what_tells_more_than_the_next_look(
+    advised: Ask, heard: float, readings: str, first: str
+) -> None:
+    told = Told(
+        heard=("asked: player", {"lifting": heard}), lamp=("", {"lifting": 0.1}), done=("", {})
+    )
+    visit = f"{SLACK}\nreadings: [{readings}]"
+    assert order(advised(told, {"lifting": 0.2}, visit=visit))[0] == first
 
 
 def test_with_no_danger_open_nothing_is_kept_from_the_list(advised: Ask) -> None:

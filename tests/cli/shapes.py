@@ -121,6 +121,8 @@ NEXT = answer(
     ),
     held_back=HELD_BACK,
     enough={"type": "boolean"},
+    phase={"enum": [None, "slacken", "before-strings", "tension", "again", "must-read", "gain"]},
+    signs=many(obj(check=ID, before=ID, now=ID, state=TEXT)),
     **EXACTNESS,
 )
 WEIGHED = many(obj(check=ID, visit=PLACE, decibans=NUMBER))

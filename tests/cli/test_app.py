@@ -17,8 +17,8 @@ if TYPE_CHECKING:
 
 HEAVY = ("numpy", "networkx", "pydantic", "yaml", "jinja2", "rich", "filelock", "markdown")
 COMMANDS = [
-    "accept", "begin", "causes", "demo", "draw", "figure", "lint", "next", "record", "report",
-    "schema", "table", "test", "walk", "why",
+    "accept", "begin", "causes", "compare", "confirm", "demo", "done", "draw", "figure", "lint",
+    "next", "plan", "record", "report", "schema", "table", "test", "walk", "why", "work",
 ]  # fmt: skip
 
 
@@ -50,7 +50,9 @@ def test_the_help_of_a_command_loads_no_more_than_the_command_line_needs() -> No
 # The table of figures, the renderers and the terminal's library: a person waits for the answer.
 NOT_FOR_NEXT = ("tailblock.measures.figures", "tailblock.report.build", "jinja2", "rich",
                 "networkx", "typst", "tailblock.knowledge.lint", "tailblock.cli.walk",
-                "tailblock.inference.gibbs", "tailblock.network.return_risk")  # fmt: skip
+                "tailblock.inference.gibbs", "tailblock.network.return_risk",
+                "tailblock.advice.second_look", "tailblock.advice.comparison",
+                "tailblock.advice.trends", "tailblock.advice.plan")  # fmt: skip
 
 
 def test_next_loads_no_more_than_it_answers_with() -> None:

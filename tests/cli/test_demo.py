@@ -23,7 +23,9 @@ PLAYED = JOB.replace(
       - {check: neck-sight, value: unknown}
   - stage: first-stringing
     date: 2021-03-09
-    readings: [{check: pin-look, value: worn}]""",
+    work: [{remedy: bridge-reglue, hours: 3}]
+    readings: [{check: pin-look, value: worn}]
+    confirmed: [{fault: bridge-lifting, present: false}]""",
 )
 
 
@@ -35,7 +37,7 @@ def small_demo(shop: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return file
 
 
-def test_the_arrival_is_played_reading_by_reading(small_demo: Path, shop: Path, run: Run) -> None:
+def test_every_visit_is_played_reading_by_reading(small_demo: Path, shop: Path, run: Run) -> None:
     ran = run("demo", "--into", "out")
     assert (ran.code, ran.err) == (0, "")
     lines = [
@@ -48,6 +50,10 @@ def test_the_arrival_is_played_reading_by_reading(small_demo: Path, shop: Path, 
         "Now strings off.",
         "2. Feel for an open seam: 1/4 (taken as 1/4 in) = 6.35 mm (1/4 in)",
         "3. Sight along the neck: unknown",
+        "Visit 2, First stringing, 2021-03-09.",
+        "Done since then: Reglue the bridge.",
+        "1. Look at the pin holes: worn",
+        "Seen: Bridge lifting, not there.",
         "The inspection: out/played.yaml",
         "The report:     out/played.report.html",
     ]
@@ -57,14 +63,15 @@ def test_the_arrival_is_played_reading_by_reading(small_demo: Path, shop: Path, 
     assert (shop / "out" / "played.report.html").is_file()
 
 
-def test_the_file_it_leaves_holds_the_arrival_and_can_be_gone_on_with(
+def test_the_file_it_leaves_holds_all_visits_and_can_be_gone_on_with(
     small_demo: Path, shop: Path, run: Run
 ) -> None:
     run("demo", "--into", "out")
     text = (shop / "out" / "played.yaml").read_text(encoding="utf-8")
     assert "at: 2021-03-02T10:14" in text
     assert "humidity: 43 %" in text
-    assert "first-stringing" not in text
+    assert "- {remedy: bridge-reglue, hours: 3}" in text
+    assert "- {fault: bridge-lifting, present: false}" in text
     assert run("next", "out/played.yaml", "--checklists", "checklists").code == 0
 
 
@@ -84,6 +91,17 @@ def test_without_a_folder_it_makes_a_new_one(
     assert ran.code == 0
     (folder,) = shop.glob("tailblock-demo-*")
     assert f"The report:     {folder}/played.report.html\n" in ran.out
+
+
+def test_without_a_name_it_plays_the_one_of_the_readme(
+    small_demo: Path, shop: Path, run: Run, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    readme = shop / "hot-car.yaml"
+    readme.write_text(PLAYED, encoding="utf-8")
+    monkeypatch.setattr("tailblock.cli.demo.shipped_inspections", lambda: (small_demo, readme))
+    ran = run("demo", "--into", "out")
+    assert ran.code == 0
+    assert "The report:     out/hot-car.report.html\n" in ran.out
 
 
 def test_what_is_inside_the_package_comes_before_the_checkout(
@@ -109,10 +127,12 @@ def test_where_nothing_is_shipped_it_says_so(run: Run, monkeypatch: pytest.Monke
     assert ran.err == "there is no demo inspection '' (none are installed)\n"
 
 
-def test_two_inspections_are_shipped_and_each_plays_through(run: Run) -> None:
-    names = [path.stem for path in shipped_inspections()]
-    assert len(names) >= 2
-    for name in names:
-        ran = run("demo", "--inspection", name, "--into", name)
-        assert (ran.code, ran.err) == (0, "")
-        assert "\n12. " in ran.out  # a dozen readings or more
+def test_five_inspections_are_shipped() -> None:
+    assert len(shipped_inspections()) >= 5
+
+
+@pytest.mark.parametrize("name", [path.stem for path in shipped_inspections()])
+def test_what_is_shipped_plays_through(run: Run, name: str) -> None:
+    ran = run("demo", "--inspection", name, "--into", name)
+    assert (ran.code, ran.err) == (0, "")
+    assert "\n12. " in ran.out  # a dozen readings or more

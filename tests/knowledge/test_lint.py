@@ -206,6 +206,11 @@ def test_what_is_not_measured_cannot_be_widened(tmp_path: Path) -> None:
         ("stages", "opening: [at-pitch", "opening: [angle-change",
          "`angle-change` is derived and never asked by itself"),
         ("cautions", "with a heat lamp", "in a heating season", None),
+        ("stages", "opening: [at-pitch", "on_each_step: [feeler]\n    opening: [at-pitch",
+         "`feeler` cannot be read with strings at-pitch"),
+        ("cycles", "    needs: {remedies: [reset], setup: {strings: off}}",
+         "    needs: {remedies: [bridge-reglue], setup: {strings: off}}",
+         "a ring of work: bridge-reglue comes before bridge-reglue"),
         ("stages", "budget: 12 min", "budget: soon", None),  # the rule `units` says so
         ("stages", "budget: 12 min", "budget: 1 min", "the opening takes 2 min of a budget of 1"),
         ("few-checks", "hard_to_reach: Only a straightedge tells.\n", "left_alone: Nothing.\n",

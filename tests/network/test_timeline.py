@@ -64,7 +64,10 @@ def bench(checklist: Callable[..., Checklist]) -> Checklist:
 
 
 def posterior(
-    bench: Checklist, visits: list[VisitSkeleton], read: dict[tuple[str, int], tuple[float, ...]]
+    bench: Checklist,
+    visits: list[VisitSkeleton],
+    read: dict[tuple[str, int], tuple[float, ...]],
+    confirmed: dict[tuple[str, int], bool] | None = None,
 ) -> dict[tuple[str, int], float]:
     """Return every fault and symptom on every visit, checked against enumeration on the way."""
     compiled = compile_network(bench, {}, visits)
@@ -73,7 +76,9 @@ def posterior(
         finding = compiled.finding_of(check, visit)
         assert finding is not None
         soft[finding] = row
-    evidence = Evidence(soft)
+    seen = (confirmed or {}).items()
+    hard = {compiled.node_of(fault, visit): there for (fault, visit), there in seen}
+    evidence = Evidence(soft, hard)
     ours = Reasoner(compiled.network, evidence).beliefs.probability
     truth = enumerate_all(compiled.network, evidence).posterior
     assert np.abs(ours - truth).max() < 1e-9
@@ -148,3 +153,45 @@ def test_three_visits_with_work_and_readings_equal_enumeration(bench: Checklist)
     }
     found = posterior(bench, visits, read)
     assert found["brace", 2] > found["brace", 1]  # repaired, while the cause stays
+
+
+# Three visits: as it came, after the work, and half a year later.
+JOB = [
+    VisitSkeleton("arrival", DAY_0),
+    VisitSkeleton("first-stringing", date(2031, 3, 9), ("reglue",)),
+    VisitSkeleton("follow-up", date(2031, 9, 9)),
+]
+
+
+@pytest.mark.parametrize(
+    "confirmed",
+    [
+        {("brace", 0): True},
+        {("brace", 1): False},
+        {("brace", 0): True, ("brace", 2): True},
+        {("brace", 0): True, ("brace", 1): False, ("brace", 2): True, ("hump", 1): False},
+        {("heat", 2): True, ("dry", 1): False},
+    ],
+)
+def test_confirmed_faults_of_three_visits_equal_enumeration(
+    bench: Checklist, confirmed: dict[tuple[str, int], bool]
+) -> None:
+    read = {("tap", 0): (0.0, 1.0), ("look", 1): (0.0, 1.0, 0.4), ("tap", 2): (1.0, 0.2)}
+    found = posterior(bench, JOB, read, confirmed)
+    for place, there in confirmed.items():
+        assert found[place] == pytest.approx(float(there), abs=1e-12)
+
+
+def test_what_the_opened_brace_showed_decides_what_the_repair_can_have_left(
+    bench: Checklist,
+) -> None:
+    found = posterior(bench, JOB, {("tap", 0): (0.0, 1.0)}, {("brace", 0): True})
+    # almost always cured: 0.05 stays; by the formula alone, whatever was read before it was seen
+    assert found["brace", 1] == pytest.approx(0.05, abs=1e-12)
+
+
+def test_a_fault_found_later_says_something_about_the_repair(bench: Checklist) -> None:
+    loose = {("brace", 0): True}
+    before = posterior(bench, JOB, {}, loose)["brace", 1]
+    after = posterior(bench, JOB, {("tap", 2): (0.0, 1.0)}, loose)["brace", 1]
+    assert after > before  # the second inspection overturns what was taken for repaired

@@ -43,7 +43,12 @@ def evidence_of(examined: Examined) -> Evidence:
             if finding is not None:
                 traits = examined.inspection.instrument.traits
                 soft[finding] = likelihood(examined.checklist, traits, spoken)
-    return Evidence(soft)
+    hard = {
+        examined.compiled.node_of(seen.fault, place): seen.present
+        for place, visit in enumerate(examined.inspection.visits)
+        for seen in visit.confirmed
+    }
+    return Evidence(soft, hard)
 
 
 def test_the_posteriors_equal_a_general_purpose_library(examined: Examined) -> None:
@@ -96,7 +101,7 @@ def test_nothing_that_loads_is_advised_while_a_danger_is_open(examined: Examined
 
 
 def test_what_a_plan_repairs_may_come_back_through_the_causes_that_stay() -> None:
-    examined = examine(*open_inspection(DEMOS[0], find))
+    examined = examine(*open_inspection(DEMOS[0].with_name("hot-car.yaml"), find))
     risks = examined.return_risk(["bridge-reglue"])
     assert risks is not None
     risk = {risk.fault: risk for risk in risks}["bridge-lifting"]
@@ -127,6 +132,32 @@ def test_one_of_them_must_not_be_strung() -> None:
     answers = [examine(*open_inspection(path, find)).may_string.answer for path in DEMOS]
     assert len(answers) >= 2
     assert "no" in answers
+
+
+def shipped(name: str) -> Examined:
+    return examine(*open_inspection(DEMOS[0].with_name(f"{name}.yaml"), find))
+
+
+def test_one_goes_through_all_visits_and_its_second_inspection_overturns_the_first() -> None:
+    examined = shipped("one-through-all")
+    stages = [visit.stage for visit in examined.inspection.visits]
+    assert stages == ["arrival", "opened", "first-stringing", "settled"]
+    then, known = examined.then(0), examined.on(0)
+    assert then is not None
+    # a saddle of ordinary height with the strings slack: nobody saw how far the neck had tipped
+    assert then["neck-angle-lost"] < 0.25
+    assert known["neck-angle-lost"] > 0.95
+    assert known["bridge-lifting"] == pytest.approx(1.0)  # seen, and still true
+    assert examined.causes[0].id == "neck-angle-lost"
+    assert examined.may_string.answer == "yes"
+
+
+def test_one_needs_nothing_done() -> None:
+    examined = shipped("nothing-to-do")
+    assert examined.verdict.kind == "nothing-wrong"
+    assert examined.plan.options == ()
+    assert examined.plan.follows == ()
+    assert examined.may_string.answer == "yes"
 
 
 def test_confirming_against_a_certain_look_names_both(tmp_path: Path) -> None:

@@ -98,7 +98,7 @@ def text(shop: Checklist) -> str:
 def test_the_orders_are_compared_over_the_instruments_that_all_have_inspected(text: str) -> None:
     assert "16 instruments" in text
     rows = [line for line in text.splitlines() if line.startswith("| the advice")]
-    assert rows == ["| the advice | 8 of 16 | > 20 | > 30 | 9.0 | 4.0 | 4.0 |"]
+    assert rows == ["| the advice | 8 of 16 | > 60 | > 30 | 9.0 | 4.0 | 4.0 |"]
     assert "| heat |" not in text
 
 
@@ -120,7 +120,7 @@ def test_it_says_what_the_minutes_of_the_advice_went_to(shop: Checklist) -> None
 
 def test_every_fault_has_its_row(text: str) -> None:
     assert "| hump | top | 4 | 100% | 2 | 6 | 100% | 100% | 70% |" in text
-    assert "| lifting | bridge | 4 | 0% | > 20 | > 30 | 0% | 0% | 40% |" in text
+    assert "| lifting | bridge | 4 | 0% | > 60 | > 30 | 0% | 0% | 40% |" in text
 
 
 def test_the_worst_ones_are_explained(text: str) -> None:

@@ -146,8 +146,8 @@ def test_what_a_run_tells() -> None:
     assert run.found == point(12, 6, leads=True)
     assert run.checks == 2
     assert [run.uncertainty_at(minutes) for minutes in (0, 4.9, 12, 30)] == [9, 9, 6, 5]
-    late = replace(run, points=(*[point(i, 9) for i in range(21)], point(21, 9, leads=True)))
-    assert (late.found, late.checks) == (None, None)  # 20 checks were not enough
+    late = replace(run, points=(*[point(i, 9) for i in range(61)], point(61, 9, leads=True)))
+    assert (late.found, late.checks) == (None, None)  # 60 checks were not enough
 
 
 def test_traits_are_drawn_by_their_shares_and_as_the_fault_needs_them(

@@ -11,7 +11,6 @@ import pytest
 from tailblock.knowledge.library import Shelves
 from tailblock.knowledge.ready import open_checklist
 from tailblock.pipeline import Examined, examine, open_inspection
-from tailblock.report.plan import Chosen
 from tailblock.report.safety import safety, uses
 from tailblock.report.to_markdown import to_markdown
 
@@ -26,11 +25,6 @@ def examined() -> Examined:
     return examine(*open_inspection(HOT_CAR, lambda id_: open_checklist(id_, Shelves())))
 
 
-@pytest.fixture(scope="module")
-def chosen(examined: Examined) -> Chosen:
-    return Chosen(examined)
-
-
 def test_every_look_and_every_piece_of_work_is_a_step_after_its_notes(hot_car: Report) -> None:
     sheet = hot_car.safety
     works = {work.name: work for offer in hot_car.plan.offers for work in offer.works}
@@ -41,17 +35,12 @@ def test_every_look_and_every_piece_of_work_is_a_step_after_its_notes(hot_car: R
         assert steps[name].if_found == work.if_found
 
 
-def test_looks_come_before_work_and_what_stops_harm_before_the_rest(hot_car: Report) -> None:
+def test_looks_come_before_work_and_work_in_the_order_of_the_plan(hot_car: Report) -> None:
     order = [step.step for step in hot_car.safety.steps]
     looks = [check.check for check in hot_car.next_checks]
     assert order[: len(looks)] == looks
-    by_stage = {offer.kind: [work.name for work in offer.works] for offer in hot_car.plan.offers}
-    safe_first = [
-        name
-        for kind in ("safe", "lasting", "playable", "improve")
-        for name in by_stage.get(kind, [])
-    ]
-    assert order[len(looks) :] == safe_first
+    works = [work.name for offer in hot_car.plan.offers for work in offer.works]
+    assert order[len(looks) :] == works
 
 
 def test_the_controls_stand_before_the_step_on_the_page(hot_car: Report) -> None:
@@ -60,8 +49,8 @@ def test_the_controls_stand_before_the_step_on_the_page(hot_car: Report) -> None
         assert sheet.index(f"Note {note.number}:") < sheet.index("| Read first | Then |")
 
 
-def test_an_unknown_finish_and_glue_count_as_the_worst(examined: Examined, chosen: Chosen) -> None:
-    sheet = safety(examined, chosen, uses(examined, chosen))
+def test_an_unknown_finish_and_glue_count_as_the_worst(examined: Examined) -> None:
+    sheet = safety(examined, uses(examined))
     finish, glue, meets = sheet.assumed
     assert "burns fast" in finish
     assert "does not open" in glue
@@ -70,17 +59,10 @@ def test_an_unknown_finish_and_glue_count_as_the_worst(examined: Examined, chose
 
 
 def test_nothing_is_assumed_where_nothing_could_harm_a_finish(
-    examined: Examined, chosen: Chosen
+    examined: Examined,
 ) -> None:
     only_hands = {"hands-inside": ("A look",)}
-    assert safety(examined, _without(chosen), only_hands).assumed == ()
-
-
-def _without(chosen: Chosen) -> Chosen:
-    """Return the same choice without any work, so that no step asks for another caution."""
-    bare = object.__new__(Chosen)
-    bare.__dict__ |= chosen.__dict__ | {"remedies": {}}
-    return bare
+    assert safety(examined, only_hands).assumed == ()
 
 
 @pytest.mark.parametrize(
@@ -88,12 +70,12 @@ def _without(chosen: Chosen) -> Chosen:
     [("bleach", "solvent"), ("bleach", "two-part"), ("heat", "solvent"), ("steam", "electric")],
 )
 def test_what_must_never_meet_is_found_across_the_whole_plan(
-    examined: Examined, chosen: Chosen, one: str, other: str
+    examined: Examined, one: str, other: str
 ) -> None:
     # CDC and NIOSH (see the cautions' sources): bleach with acid, ammonia or alcohol gives off gas
     cautions = examined.checklist.cautions
     used = {id_: (f"Work with {id_}",) for id_ in cautions if id_ in {one, other}}
-    lines = safety(examined, _without(chosen), used).conflicts
+    lines = safety(examined, used).conflicts
     (line,) = lines
     assert {f"Work with {one}", f"Work with {other}"} == {
         name for name in (f"Work with {one}", f"Work with {other}") if name in line
@@ -107,9 +89,9 @@ def test_local_codes_and_licences_come_first(hot_car: Report) -> None:
         assert word in deference
 
 
-def test_a_known_finish_is_not_assumed(examined: Examined, chosen: Chosen) -> None:
+def test_a_known_finish_is_not_assumed(examined: Examined) -> None:
     instrument = examined.inspection.instrument
     known = replace(instrument, traits={**instrument.traits, "finish": "oil"})
     told = replace(examined, inspection=replace(examined.inspection, instrument=known))
-    sheet = safety(told, chosen, uses(examined, chosen))
+    sheet = safety(told, uses(examined))
     assert not any("finish is not known" in line for line in sheet.assumed)

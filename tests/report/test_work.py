@@ -21,8 +21,8 @@ def _work(report: Report) -> dict[str, Work]:
     return {work.name: work for offer in report.plan.offers for work in offer.works}
 
 
-def test_offers_run_from_safe_to_wanted(hot_car: Report) -> None:
-    assert [offer.kind for offer in hot_car.plan.offers] == ["safe", "playable", "lasting"]
+def test_offers_run_from_what_strings_need_to_what_playing_needs(hot_car: Report) -> None:
+    assert [offer.kind for offer in hot_car.plan.offers] == ["to-string", "to-play"]
     assert hot_car.plan.offers[0].works[0].name == "Take off, clean and reglue the bridge"
 
 
@@ -44,14 +44,12 @@ def test_work_says_what_comes_back_while_its_cause_stays(hot_car: Report) -> Non
     (back,) = _work(hot_car)["Take off, clean and reglue the bridge"].returns
     assert back.id == "bridge-lifting"
     assert back.causes[0].id == "top-hump"
-    assert back.with_all is not None
-    assert back.with_all < back.chance
+    assert back.with_all is None  # the work on its cause is hot and waits for a surer finding
     plain = back.text.replace("\N{NO-BREAK SPACE}", " ")
     assert plain == (
         f"Bridge glue joint opening: {100 * back.chance:.0f} % while its causes stay (through "
         f"{back.causes[0].name[0].lower()}{back.causes[0].name[1:]}: "
-        f"{100 * back.causes[0].share:.0f} points); {100 * back.with_all:.0f} % with all the work "
-        "here that does not wait for a finding"
+        f"{100 * back.causes[0].share:.0f} points)"
     )
     assert any("It does not say when." in term for term in hot_car.plan.terms)
 
@@ -87,10 +85,11 @@ def test_what_other_work_needs_comes_first_with_the_reason(reported: Reported) -
     assert not work["Reset the neck"].deals_with
 
 
-def test_ways_to_deal_with_the_same_fault_name_each_other(hot_car: Report) -> None:
+def test_the_best_cure_is_offered_and_the_others_are_named(hot_car: Report) -> None:
     work = _work(hot_car)
+    # almost always against seldom: lighter strings are no match, but the player may want them
     assert work["Reset the neck"].instead == ("Fit lighter strings",)
-    assert work["Fit lighter strings"].instead == ("Reset the neck",)
+    assert "Fit lighter strings" not in work
     assert work["Take off, clean and reglue the bridge"].instead == ()
 
 

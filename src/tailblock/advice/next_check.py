@@ -3,11 +3,12 @@
 In: the state of the visit, the candidates with their gains, the probabilities, what would settle
 each fault, what a person has accepted. Out: `Advice`.
 
-The order: the stage's opening list as its author wrote it; gates that decide about something worth
-its minutes; at pitch with a danger fault open, what can only be read there; what clears danger
-faults; the rest in bundles by gain per minute. A check with a risk comes after every harmless one
-that shows the same fault, and what hangs on a gate after the gate. Of a family only the best is
-named.
+The order: the stage's opening list as its author wrote it; while the player is there, questions
+that tell more for each minute than the looks that would be next; gates that decide about something
+worth its minutes; at pitch with a danger fault open, what can only be read there; what clears
+danger faults; the rest in bundles by gain per minute. A check with a risk comes after every
+harmless one that shows the same fault, and what hangs on a gate after the gate. Of a family only
+the best is named.
 """
 
 from __future__ import annotations
@@ -16,7 +17,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from tailblock.advice.gain import entropy
+from tailblock.advice.gain import Gain, entropy
 from tailblock.advice.held_back import Clearing, danger_of, held_back, slacken_now
 from tailblock.advice.order import Item, Order
 from tailblock.advice.ranking import weights
@@ -28,7 +29,7 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Iterator, Mapping, Sequence
 
     from tailblock.advice.candidates import Candidate
-    from tailblock.advice.gain import Gain
+    from tailblock.advice.second_look import SecondLook
     from tailblock.advice.situation import Situation
     from tailblock.knowledge.checklist import Checklist
 
@@ -46,6 +47,8 @@ def advise(
     *,
     settled_by: Mapping[str, Settling],
     accepted: Collection[str] = (),
+    carried: Collection[str] = (),
+    second: SecondLook | None = None,
 ) -> Advice:
     """Return what to do next on a visit, and what not.
 
@@ -63,56 +66,81 @@ def advise(
         Fault -> the unread check that would settle it best.
     accepted
         The danger faults against which a person goes on.
+    carried
+        Checks of which the answer of an earlier visit still stands.
+    second
+        What a second inspection looks at first, None on a first one.
     """
     checklist = situation.checklist
     danger = danger_of(checklist, probability, accepted)
     clearing = Clearing(checklist, found, gains, shown_by)
     urgent = slacken_now(situation, probability)
-    order = Order(situation, found, gains, shown_by, held=bool(danger.open))
-    items = order.items(clearing.ordered(danger.open), reading_at_pitch=not urgent)
+    order = Order(situation, found, gains, shown_by, held=bool(danger.open), carried=carried)
+    items = order.items(clearing.ordered(danger.open), reading_at_pitch=not urgent, second=second)
+    if second is not None:
+        items = second.safe(items)
     reasoning = Reasoning(checklist, probability, danger.open)
     groups = _groups(items, checklist.limits.stop_bits_per_minute)
     advice = tuple(
-        _advised(item, order, gains, reasoning, place)
+        _advised(item, order, gains, reasoning, bundle=place, second=second)
         for place, group in enumerate(groups)
         for item in group
     )
-    best = max((item.rate for item in (*order.offered, *items)), default=0.0)
+    best = max([order.best_rate, *(item.rate for item in items)])
+    phase = second.phase(items, held=bool(danger.open)) if second else None
     stage = checklist.stages.get(situation.stage)
     budget = parse(stage.budget, "time").quantity.value * 60 if stage else None
     return Advice(
         advice=advice,
         bundles=tuple(_bundle(situation, groups, gains, reasoning)),
         held_back=held_back(situation, found, danger, clearing),
-        enough=best < checklist.limits.stop_bits_per_minute and not clearing.ordered(danger.all),
+        enough=best < checklist.limits.stop_bits_per_minute
+        and not clearing.ordered(danger.all)
+        and phase in {None, "gain"},
         best_rate=best,
         slacken_now=urgent,
         minutes_used=situation.minutes_used,
         budget=budget,
         beyond=_beyond(situation, groups, budget),
         unsettled=_unsettled(checklist, probability, settled_by),
+        phase=phase,
+        signs=second.signs if second and phase == "slacken" else (),
     )
 
 
 def _advised(
-    item: Item, order: Order, gains: Mapping[str, Gain], reasoning: Reasoning, bundle: int
+    item: Item,
+    order: Order,
+    gains: Mapping[str, Gain],
+    reasoning: Reasoning,
+    *,
+    bundle: int,
+    second: SecondLook | None,
 ) -> Advised:
     candidate = item.candidate
     decides = [other.tells for other in order.hanging_on(candidate)]
-    gain = gains[candidate.tells]
+    gain = _gain(item, gains)
+    reason = second.reason(item) if second else ""
     return Advised(
         check=item.way.check,
         gain_bits=item.bits,
         minutes=candidate.minutes,
         setup_minutes=item.way.minutes,
         bits_per_minute=item.rate,
-        reason=reasoning.sentence(item.step, candidate.tells, item.way.check, gain, decides),
+        reason=reason
+        or reasoning.sentence(item.step, candidate.tells, item.way.check, gain, decides),
         step=item.step,
         setup=item.way.end,
         bundle=bundle,
         if_trait=candidate.if_trait,
         for_derived=None if candidate.tells == item.way.check else candidate.tells,
     )
+
+
+def _gain(item: Item, gains: Mapping[str, Gain]) -> Gain:
+    """Return what an item would tell: nothing is counted for a look that is repeated."""
+    told = gains.get(item.candidate.tells) if item.step != "tension" else None
+    return told or Gain(item.candidate.tells, 0.0, {})
 
 
 def _groups(items: Sequence[Item], stop: float) -> list[list[Item]]:
@@ -153,7 +181,7 @@ def _bundle(
                 moved,
                 first.leg.minutes,
                 minutes,
-                [gains[item.candidate.tells] for item in group],
+                [_gain(item, gains) for item in group],
             ),
         )
         here = end

@@ -12,14 +12,15 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from tailblock.advice.bundles import Bundler, Look
-from tailblock.advice.candidates import walk
+from tailblock.advice.candidates import Way, walk
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
-    from tailblock.advice.candidates import Candidate, Way
+    from tailblock.advice.candidates import Candidate
     from tailblock.advice.gain import Gain
     from tailblock.advice.results import Step
+    from tailblock.advice.second_look import SecondLook
     from tailblock.advice.situation import Situation
     from tailblock.inspection.record import Setup
     from tailblock.knowledge.entries import Condition
@@ -57,8 +58,13 @@ class Order:
         shown_by: Mapping[str, Collection[str]],
         *,
         held: bool,
+        carried: Collection[str] = (),
     ) -> None:
-        """Leave out what is held back; `held`: no more tension and no added load."""
+        """Leave out what is held back; `held`: no more tension and no added load.
+
+        `carried`: checks that tell nothing new by themselves (see `shows.carried`).
+        """
+        self._carried = carried
         self._situation = situation
         self._held = held
         self._shown_by = shown_by
@@ -74,7 +80,18 @@ class Order:
             for keeper in self._keepers[item.candidate.tells]:
                 self._hanging[keeper].append(item.candidate)
 
-    def items(self, clearing: Iterable[Candidate], *, reading_at_pitch: bool) -> tuple[Item, ...]:
+    @property
+    def best_rate(self) -> float:
+        """Return the most that anything new would tell for each minute [bits]."""
+        return max((i.rate for i in self.offered if self._new(i)), default=0.0)
+
+    def items(
+        self,
+        clearing: Iterable[Candidate],
+        *,
+        reading_at_pitch: bool,
+        second: SecondLook | None = None,
+    ) -> tuple[Item, ...]:
         """Return everything worth naming.
 
         Parameters
@@ -83,28 +100,75 @@ class Order:
             What clears danger faults, best first; none if no danger fault is open.
         reading_at_pitch
             Whether there is time for what can only be read at pitch before it is slackened.
+        second
+            What a second inspection looks at first, None on a first one.
         """
-        clears = [self._by_tells[c.tells] for c in clearing]
+        clears = _as("clears", [self._by_tells[c.tells] for c in clearing])
         at_pitch = self._at_pitch() if self._held and reading_at_pitch else []
         opening = _as("opening", self._opening())
+        start: list[Item] = []
+        ramp: list[Item] = []
+        must: list[Item] = []
+        if second is not None:
+            opening = [replace(item, step=second.step_of(item)) for item in opening]
+            early = [item for item in opening if item.candidate.tells in second.before]
+            start = [*_as("before-strings", early), *(clears if second.below else ())]
+            ramp = [] if self._held else [_on_step(look) for look in second.ramp]
+            must = [
+                replace(self._by_tells[tells], step=step)
+                for tells, step in second.must.items()
+                if tells in self._by_tells
+            ]
+        asked = self._asked([*at_pitch, *clears]) if second is None else []
         urgent = [
+            *_as("asked", asked),
             *_as("at-pitch", at_pitch),
-            *_as("clears", clears),
+            *clears,
             *_as("gate", self._gates()),
         ]
-        first = tuple(self._each_once([*opening, *urgent]))
-        rest = [*urgent, *self._by_gain(first)]
-        listed = self._each_once([*opening, *self._in_turn(rest, done=opening)])
-        return tuple(self._walked(listed))
+        first = tuple(self._each_once([*start, *opening, *must, *urgent]))
+        opened = [*start, *opening]
+        rest = self._in_turn([*must, *urgent, *self._by_gain(first)], done=opened)
+        listed = list(self._each_once([*opened, *rest]))
+        before = len(list(self._each_once(start)))
+        return tuple(self._walked([*listed[:before], *ramp, *listed[before:]]))
 
     def hanging_on(self, keeper: Candidate) -> tuple[Candidate, ...]:
         """Return the offered checks about which a gate decides."""
         return tuple(self._hanging.get(keeper.tells, ()))
 
     def _opening(self) -> list[Item]:
-        stage = self._situation.checklist.stages.get(self._situation.stage)
-        listed = stage.opening if stage else ()
-        return [self._by_tells[check] for check in listed if check in self._by_tells]
+        """Return the stage's list, but for what would take more tension: no routine is worth that.
+
+        Where tension is what the stage is for, on a second inspection, it goes up in steps.
+        """
+        situation = self._situation
+        stage = situation.checklist.stages.get(situation.stage)
+        listed = (self._by_tells.get(check) for check in (stage.opening if stage else ()))
+        most = situation.map.tension(situation.present)
+        return [item for item in listed if item and situation.map.tension(item.way.end) <= most]
+
+    def _asked(self, others: Sequence[Item]) -> list[Item]:
+        """Return questions that tell more for each minute than any of some looks, best first.
+
+        The player stands at the counter only until the bench begins: what the opening list does
+        not name has then been read.
+        """
+        situation = self._situation
+        checks = situation.checklist.checks
+        stage = situation.checklist.stages.get(situation.stage)
+        listed = set(stage.opening) if stage else set()
+        if not others or any(
+            checks[name].asked == "bench" for name in situation.answered.keys() - listed
+        ):
+            return []
+        least = max(item.rate for item in others)
+        questions = [
+            item
+            for item in self.offered
+            if checks[item.candidate.tells].asked == "player" and item.rate >= least
+        ]
+        return sorted(questions, key=lambda item: -item.rate)
 
     def _gates(self) -> list[Item]:
         """Return the gates at hand that decide about something worth its minutes, or answered."""
@@ -168,7 +232,8 @@ class Order:
             candidate = item.candidate
             rate = self._worth(item) if candidate.tells in keeping else 0.0
             bits = max(item.bits, rate * candidate.minutes)
-            if bits > 0.0 and candidate.tells not in gone and self._family(item) not in families:
+            fresh = candidate.tells not in gone and self._new(item)
+            if bits > 0.0 and fresh and self._family(item) not in families:
                 looks.append(
                     Look(
                         candidate,
@@ -186,6 +251,9 @@ class Order:
             for bundle in bundler.bundles()
             for item in (self._by_tells[look.candidate.tells] for look in bundle.looks)
         ]
+
+    def _new(self, item: Item) -> bool:
+        return item.candidate.tells not in self._carried
 
     def _family(self, item: Item) -> str | None:
         family = self._situation.checklist.family_of(item.candidate.tells)
@@ -267,7 +335,7 @@ class Order:
 
 
 # Steps in which one member speaks for its family.
-SINGLE = frozenset({"at-pitch", "clears", "gain"})
+SINGLE = frozenset({"asked", "at-pitch", "clears", "must-read", "gain"})
 
 
 def _offered(
@@ -279,6 +347,11 @@ def _offered(
             bits = gains[candidate.tells].bits
             rate = bits / (way.minutes + candidate.minutes)
             yield Item(candidate, "gain", bits, way, way, rate)
+
+
+def _on_step(look: Candidate) -> Item:
+    way = Way(look.check, 0.0, {})  # the way is walked like all others
+    return Item(look, "tension", 0.0, way, way, 0.0)
 
 
 def _as(step: Step, items: Iterable[Item]) -> list[Item]:

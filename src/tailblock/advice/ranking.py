@@ -11,18 +11,23 @@ from math import log10
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 from tailblock.advice.results import CauseBelief
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Mapping
+    from collections.abc import Collection, Mapping, Sequence
 
     from tailblock.inference.beliefs import Beliefs
     from tailblock.knowledge.checklist import Checklist
     from tailblock.knowledge.entries import Fault, Scales
+    from tailblock.network.arrays import FloatArray
     from tailblock.network.compile import Compiled
 
 # Odds at 0 and 1 have no logarithm: nothing is taken as surer than this, about 120 decibans.
 SUREST = 1e-12
+# Evidence beyond this many bits (1000 to 1) makes nothing lead any further (own choice).
+ENOUGH = 10.0
 LEAST = 0.1  # decibans: a reading that weighs less says nothing that a person could use
 
 
@@ -85,6 +90,40 @@ def standing(checklist: Checklist, compiled: Compiled, beliefs: Beliefs) -> Mapp
     }
 
 
+def leads(worth: FloatArray, probability: FloatArray, prior: FloatArray) -> FloatArray:
+    """Return how far faults lead [weighted bits]: what speaks first when much is probable.
+
+    `weight x P x log2 of the ratio of the odds now and at the start`, the logarithm kept between 0
+    and 10: the weight of the evidence for a fault, counted as far as the fault is there. What
+    everybody has from the start leads nothing; what was likely and has become certain leads what
+    it brings about.
+
+    Parameters
+    ----------
+    worth
+        The weight of each fault, 0 for events of the past.
+    probability, prior
+        Of each fault, all readings taken or none; axes may follow.
+
+    Source of the weight of evidence: see `decibans`; its product with weight and chance is ours.
+
+    >>> leads(np.array([1.0, 1.0]), np.array([0.6, 0.5]), np.array([0.6, 0.2])).round(2)
+    array([0., 1.])
+    """
+    now, start = (np.clip(p, SUREST, 1 - SUREST) for p in (probability, prior))
+    evidence = np.log2(now / (1 - now)) - np.log2(start / (1 - start))
+    ahead: FloatArray = worth * probability * evidence.clip(0.0, ENOUGH)
+    return ahead
+
+
+def worth_of(checklist: Checklist, faults: Sequence[str]) -> FloatArray:
+    """Return the weight with which each fault leads: events of the past never do."""
+    known = weights(checklist)
+    return np.array(
+        [0.0 if checklist.faults[id_].kind == "event" else known[id_] for id_ in faults]
+    )
+
+
 def rank(
     checklist: Checklist, compiled: Compiled, beliefs: Beliefs, priors: Beliefs
 ) -> tuple[CauseBelief, ...]:
@@ -97,12 +136,17 @@ def rank(
     """
     now = standing(checklist, compiled, beliefs)
     start = standing(checklist, compiled, priors)
-    causes = [_belief(checklist.faults[id_], now[id_], start[id_], checklist.limits) for id_ in now]
+    ids = list(now)
+    chances = (np.array([side[id_] for id_ in ids]) for side in (now, start))
+    lead = leads(worth_of(checklist, ids), *chances).tolist()
+    causes = [
+        _belief(checklist.faults[id_], now[id_], start[id_], ahead)
+        for id_, ahead in zip(ids, lead, strict=True)
+    ]
     return tuple(sorted(causes, key=lambda cause: -cause.probability))
 
 
-def _belief(fault: Fault, probability: float, prior: float, scales: Scales) -> CauseBelief:
-    leads = fault.kind != "event"
+def _belief(fault: Fault, probability: float, prior: float, lead: float) -> CauseBelief:
     return CauseBelief(
         id=fault.id,
         name=fault.name,
@@ -113,5 +157,5 @@ def _belief(fault: Fault, probability: float, prior: float, scales: Scales) -> C
         probability=probability,
         prior=prior,
         decibans=decibans(probability, prior),
-        lead=weight(fault, scales) * max(0.0, probability - prior) if leads else 0.0,
+        lead=lead,
     )

@@ -13,7 +13,14 @@ from typing import TYPE_CHECKING, Literal
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
-Step = Literal["opening", "gate", "at-pitch", "clears", "gain"]
+Step = Literal[
+    "before-strings", "tension", "again", "must-read", "opening", "asked", "gate", "at-pitch",
+    "clears", "gain",
+]  # fmt: skip
+Phase = Literal["slacken", "before-strings", "tension", "again", "must-read", "gain"]
+
+# The stages on which an instrument is looked at a second time, after work or time.
+SECOND_STAGES = frozenset({"first-stringing", "settled", "follow-up"})
 Reach = Literal["now", "held-back", "opened", "asked"]
 
 
@@ -123,6 +130,16 @@ class Unsettled:
 
 
 @dataclass(frozen=True, slots=True)
+class Sign:
+    """A place that looks worse with more tension on it: levels of a check, and the state."""
+
+    check: str
+    before: str
+    now: str
+    state: str
+
+
+@dataclass(frozen=True, slots=True)
 class Advice:
     """What to do next on this visit, and what not.
 
@@ -130,7 +147,8 @@ class Advice:
     `beyond` are the checks still worth their minutes that the stage's `budget` cannot buy;
     `minutes_used` counts the checks answered on this visit and the changes of setup between them.
     `best_rate` is the most that a check or a bundle would tell [bits a minute], 0 if nothing is
-    left. `slacken_now` comes before everything else.
+    left. `slacken_now` comes before everything else, and so do `signs` while it is under tension.
+    `phase` says where a second inspection stands, None on a first one.
     """
 
     advice: tuple[Advised, ...]
@@ -143,6 +161,8 @@ class Advice:
     budget: float | None
     beyond: tuple[str, ...]
     unsettled: tuple[Unsettled, ...]
+    phase: Phase | None = None
+    signs: tuple[Sign, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

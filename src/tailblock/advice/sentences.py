@@ -155,6 +155,8 @@ class Reasoning:
         told = f"tells most about {stands}" if fault else ""
         if step == "opening":
             return f"Belongs to the first looks of this visit{f', and {told}' if told else ''}."
+        if step == "asked":
+            return f"Ask while the player is there: {told}."
         if step == "at-pitch":
             return f"Can only be read at pitch, and it stands at pitch now: {told}."
         if step == "clears":

@@ -103,3 +103,17 @@ def faults_of(checklist: Checklist, compiled: Compiled, nodes: Iterable[int]) ->
 def untouched(compiled: Compiled, fault: str, visit: int) -> bool:
     """Return whether a fault is on the last visit what it was on an earlier one."""
     return compiled.node_of(fault, visit) == compiled.node_of(fault)
+
+
+def carried(compiled: Compiled, heard: Sequence[Heard]) -> frozenset[str]:
+    """Return the checks whose answer of an earlier visit is about what is there now.
+
+    Neither work nor time has touched anything that they show: read again they would tell what is
+    known already, apart from the slips of a hand.
+    """
+    findings, last = compiled.network.findings, len(heard) - 1
+    return frozenset(
+        check
+        for visit, check, finding in speaking(compiled, heard)
+        if visit < last and finding.parents == findings[compiled.index[check, last]].parents
+    )

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from tailblock.advice.ranking import applying, weight
+from tailblock.advice.ranking import applying, leads, worth_of
 from tailblock.advice.results import Steadiness, Swing
 from tailblock.advice.verdict import LEAST_LEAD
 
@@ -48,21 +48,17 @@ def steadiness(
     ids = applying(checklist, compiled)
     nodes = [compiled.node_of(fault) for fault in ids]
     now, start = many.probability[nodes], many.prior[nodes]
-    worth = [
-        0.0 if fault.kind == "event" else weight(fault, checklist.limits)
-        for fault in (checklist.faults[fault] for fault in ids)
-    ]
-    leads = np.array(worth)[:, None] * np.maximum(0.0, now - start)
+    ahead = leads(worth_of(checklist, ids)[:, None], now, start)
     own = {cause.id: cause.lead for cause in causes}
     place = _places(np.array([own[fault] for fault in ids])[:, None])
-    kept = (_places(leads) == place).mean(axis=1)
+    kept = (_places(ahead) == place).mean(axis=1)
     low, high = np.quantile(now, _TAILS, axis=1)
     swings = {
         fault: Swing(float(low[i]), float(high[i]), float(kept[i])) for i, fault in enumerate(ids)
     }
     first = max(own, key=own.__getitem__) if own else None
     if first is None or own[first] < LEAST_LEAD:
-        agreed = float((leads.max(axis=0, initial=0.0) < LEAST_LEAD).mean())
+        agreed = float((ahead.max(axis=0, initial=0.0) < LEAST_LEAD).mean())
         first = None
     else:
         agreed = swings[first].keeps_place

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 
 PROBABLE = 0.5  # from here on a fault is said to be there
 SUSPECT = 0.2  # below this a rival counts as out, and a fault is not named as a suspect
-LEAST_LEAD = 0.05  # what everybody has from the start leads nothing, however probable
+LEAST_LEAD = 0.25  # weighted bits: what was there from the start leads nothing
 NAMED = 3  # as many faults as two sentences can carry
 
 

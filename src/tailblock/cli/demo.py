@@ -19,10 +19,11 @@ if TYPE_CHECKING:
 
     from tailblock.cli.output import Screen
     from tailblock.cli.session import Session
-    from tailblock.inspection.model import InspectionFields
-    from tailblock.inspection.record import Inspection, Reading
+    from tailblock.inspection.model import InspectionFields, VisitFields
+    from tailblock.inspection.record import Inspection, Reading, Visit
 
 TOP = 3  # causes shown after each reading
+SHOWN_FIRST = "hot-car"  # the one that the README plays
 
 
 class NoSuchDemo(TailblockError):
@@ -36,7 +37,7 @@ class NoSuchDemo(TailblockError):
 
 def demo(
     inspection: Annotated[
-        str, typer.Option(metavar="NAME", help="Which of the shipped inspections; else the first.")
+        str, typer.Option(metavar="NAME", help="Which of the shipped inspections; else hot-car.")
     ] = "",
     into: Annotated[
         Path | None,
@@ -61,8 +62,12 @@ def demo(
     screen = Screen()
     session = Session(find, find(model.checklist), begun)
     screen.say(f"{model.job}: {model.instrument.description}", "title")
-    for number, reading in enumerate(model.visits[0].readings, start=1):
-        _play(screen, session, number, reading)
+    for place, visit in enumerate(model.visits):
+        if place:
+            _begin(screen, session, visit)
+        for number, reading in enumerate(visit.readings, start=1):
+            _play(screen, session, number, reading)
+        _confirm(screen, session, visit)
     report = file.with_name(f"{file.stem}.report.html")
     write_report(session.examined, {"bench": report})
     screen.say()
@@ -85,20 +90,17 @@ def _chosen(name: str) -> Path:
         return known[name]
     if name or not known:
         raise NoSuchDemo(name, tuple(known))
-    return next(iter(known.values()))
+    return known.get(SHOWN_FIRST, next(iter(known.values())))
 
 
 def _arrival_without_readings(model: Inspection) -> InspectionFields:
     """Return the file as it was before the first reading."""
     from tailblock.inspection.model import (
-        ClimateFields,
         InspectionFields,
         InstrumentFields,
         PlayerFields,
-        VisitFields,
     )
 
-    first = model.visits[0]
     scale = model.instrument.scale_length
     return InspectionFields(
         job=model.job,
@@ -110,17 +112,55 @@ def _arrival_without_readings(model: Inspection) -> InspectionFields:
             note=model.instrument.note or None,
         ),
         player=PlayerFields(name=model.player.name or None, contact=model.player.contact or None),
-        visits=(
-            VisitFields(
-                stage=first.stage,
-                date=first.day,
-                by=first.by or None,
-                climate=ClimateFields(**first.climate),
-                setup=dict(first.setup),
-                note=first.note or None,
-            ),
-        ),
+        visits=(_without_readings(model.visits[0]),),
     )
+
+
+def _without_readings(visit: Visit) -> VisitFields:
+    """Return a visit as it was before its first reading, its work done."""
+    from tailblock.inspection.model import ClimateFields, VisitFields, WorkFields
+
+    return VisitFields(
+        stage=visit.stage,
+        date=visit.day,
+        by=visit.by or None,
+        climate=ClimateFields(**visit.climate),
+        setup=dict(visit.setup),
+        note=visit.note or None,
+        work=tuple(WorkFields(remedy=one.remedy, hours=one.hours) for one in visit.work),
+    )
+
+
+def _begin(screen: Screen, session: Session, visit: Visit) -> None:
+    """Begin a later visit, and tell what its work has moved."""
+    from tailblock.cli.reading import show_moved
+    from tailblock.inspection import edit
+
+    fields = _without_readings(visit)
+    moved = session.change(lambda text, now: edit.add_visit(text, str(now.path), fields))
+    stage = session.checklist.stages[visit.stage]
+    number = len(session.inspection.visits)
+    screen.say()
+    screen.say(f"Visit {number}, {stage.name or stage.id}, {visit.day}.", "title")
+    for work in visit.work:
+        screen.say(f"Done since then: {session.checklist.remedies[work.remedy].name}.")
+    show_moved(screen, moved, session.examined)
+
+
+def _confirm(screen: Screen, session: Session, visit: Visit) -> None:
+    """Write what was seen with one's own eyes on a visit, and tell what it moved."""
+    from tailblock.cli.reading import show_moved
+    from tailblock.cli.visits import confirm
+    from tailblock.inspection.model import ConfirmedFields
+
+    last = len(session.inspection.visits) - 1
+    for one in visit.confirmed:
+        fields = ConfirmedFields(fault=one.fault, present=one.present)
+        moved = confirm(session, [(last, fields)], close=False)
+        name = session.checklist.faults[one.fault].name
+        screen.say()
+        screen.say(f"Seen: {name}, {'there' if one.present else 'not there'}.", "title")
+        show_moved(screen, moved, session.examined)
 
 
 def _play(screen: Screen, session: Session, number: int, reading: Reading) -> None:

@@ -15,7 +15,7 @@ from tailblock.cli.causes import show_causes
 from tailblock.cli.dialogue import next_question, take_answer, take_decision
 from tailblock.cli.exactness import show_exactness
 from tailblock.cli.next_check import show_enough
-from tailblock.cli.phrases import answer_text, held_lines, slacken_lines
+from tailblock.cli.phrases import answer_text, held_lines, sign_lines, slacken_lines
 from tailblock.cli.question_screen import show_help, show_question, show_reason
 from tailblock.cli.reading import show_moved
 from tailblock.errors import TailblockError
@@ -67,7 +67,7 @@ class Guide:
         examined = self._session.examined
         for line in slacken_lines(examined.advice.slacken_now, examined):
             self._screen.say(line, "danger")
-        for line in held_lines(self._session.held_back, examined):
+        for line in (*sign_lines(examined), *held_lines(self._session.held_back, examined)):
             self._screen.say(line, "danger")
 
     def _step(self) -> bool:

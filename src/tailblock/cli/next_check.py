@@ -5,6 +5,7 @@ In: an inspection file. Out: text, or JSON in a shape that is a contract.
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
@@ -22,7 +23,12 @@ MOST = 15  # checks that a person reads
 # Why checks stand where they stand.
 STEPS: Mapping[Step, str] = MappingProxyType(
     {
+        "before-strings": "Before a string moves:",
+        "tension": "Tension in steps, the places of danger on each:",
+        "again": "The same checks as before, in the same setup:",
+        "must-read": "What must be read:",
         "opening": "The first looks of this visit:",
+        "asked": "What the player can tell, while they are there:",
         "at-pitch": "What can only be read at pitch, while it stands there:",
         "clears": "Looks at what holds moves back:",
         "gate": "What decides whether other answers count:",
@@ -43,15 +49,18 @@ def next_(file: File, checklists: Checklists = None, as_json: Json = False) -> N
         show_next(Screen(), examined)
         return
     fields = ("check", "gain_bits", "minutes", "setup_minutes", "reason", "bundle")
-    of_bundle = ("setup", "checks", "minutes", "setup_minutes", "gain_bits", "worth_it", "reason")
+    of_bundle = ("checks", "minutes", "setup_minutes", "gain_bits", "worth_it", "reason")
     print_data(
         {
             "advice": [{name: getattr(entry, name) for name in fields} for entry in advice.advice],
             "bundles": [
-                {name: getattr(bundle, name) for name in of_bundle} for bundle in advice.bundles
+                {"setup": dict(bundle.setup), **{name: getattr(bundle, name) for name in of_bundle}}
+                for bundle in advice.bundles
             ],
             "held_back": [held_data(held) for held in in_force(examined)],
             "enough": advice.enough,
+            "phase": advice.phase,
+            "signs": [asdict(sign) for sign in advice.signs],
             **exactness_data(examined),
         }
     )
@@ -60,17 +69,27 @@ def next_(file: File, checklists: Checklists = None, as_json: Json = False) -> N
 def show_next(screen: Screen, examined: Examined) -> None:
     """Print what must not be done, then what to look at next."""
     from tailblock.cli.moved import in_force
-    from tailblock.cli.phrases import check_text, held_lines, held_rule, slacken_lines, stop_rule
+    from tailblock.cli.phrases import (
+        PHASES,
+        check_text,
+        held_lines,
+        held_rule,
+        sign_lines,
+        slacken_lines,
+        stop_rule,
+    )
     from tailblock.report.wording import minutes
 
     advice = examined.advice
     for line in slacken_lines(advice.slacken_now, examined):
         screen.say(line, "danger")
-    for line in held_lines(in_force(examined), examined):
+    for line in (*sign_lines(examined), *held_lines(in_force(examined), examined)):
         screen.say(line, "danger")
     if in_force(examined):
         screen.say(held_rule(examined.checklist), "quiet")
     show_exactness(screen, examined)
+    if advice.phase:
+        screen.say(PHASES[advice.phase], "title")
     step: Step | None = None
     shown: int | None = None
     for number, entry in enumerate(advice.advice[:MOST], start=1):

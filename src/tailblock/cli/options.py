@@ -35,6 +35,9 @@ Setups = Annotated[
     list[str] | None,
     typer.Option("--setup", metavar="NAME=STATE", help="The setup it is in, as strings=slack."),
 ]
+Date = Annotated[
+    str, typer.Option(metavar="DAY", help="The day of the new visit, as 2031-03-02; else today.")
+]
 
 ENVIRONMENT = "TAILBLOCK_CHECKLISTS"  # a folder with checklists, from the shell
 

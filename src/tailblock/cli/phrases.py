@@ -5,6 +5,7 @@ In: ids and numbers from the stages below, and the checklist for names. Out: sho
 
 from __future__ import annotations
 
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from tailblock.knowledge.levels import edges_of, levels_of_limits
@@ -17,12 +18,25 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from tailblock.advice import HeldBack, Settling
+    from tailblock.advice.results import Phase
     from tailblock.cli.moved import Moved
     from tailblock.inspection.record import Answer, Setup
     from tailblock.knowledge.checklist import Checklist
     from tailblock.knowledge.entries import Check, Limits, Measure
     from tailblock.pipeline import Examined
 
+# Where a second inspection stands.
+PHASES: Mapping[Phase, str] = MappingProxyType(
+    {
+        "slacken": "Second inspection: slacken first.",
+        "before-strings": "Second inspection, 1 of 4: before a string moves.",
+        "tension": "Second inspection, 2 of 4: tension in steps; any change for the worse means "
+        "slacken.",
+        "again": "Second inspection: the same checks, setup and place as before.",
+        "must-read": "Second inspection, 3 of 4: what must be read.",
+        "gain": "Second inspection, 4 of 4: what tells most.",
+    }
+)
 NAMED = 3  # checks in a sentence
 FEW = 2  # changes that a person takes in after an answer
 
@@ -81,7 +95,7 @@ def answer_text(check: Check, written: str, answer: Answer) -> str:
 
 def danger_lines(moved: Moved, examined: Examined) -> tuple[str, ...]:
     """Write what must not be done, or may be done again, since the last answer."""
-    lines = list(slacken_lines(moved.slacken_now, examined))
+    lines = [*slacken_lines(moved.slacken_now, examined), *sign_lines(examined)]
     lines.extend(held_lines(moved.held_back, examined))
     if moved.let_go:
         let_go = listed([_what(held, examined.checklist) for held in moved.let_go])
@@ -92,6 +106,17 @@ def danger_lines(moved: Moved, examined: Examined) -> tuple[str, ...]:
 def slacken_lines(faults: Sequence[str], examined: Examined) -> tuple[str, ...]:
     """Write the line that comes before everything else."""
     return (f"Slacken the strings now: {_because(faults, examined)}.",) if faults else ()
+
+
+def sign_lines(examined: Examined) -> tuple[str, ...]:
+    """Write what looks worse with more tension on it: that means slacken."""
+    tension = examined.checklist.setups.tension
+    return tuple(
+        f"Slacken the strings now: {check_text(sign.check, examined.checklist)} shows "
+        f"{sign.now.replace('-', ' ')} with the {tension} {sign.state.replace('-', ' ')}, and "
+        f"{sign.before.replace('-', ' ')} before."
+        for sign in examined.advice.signs
+    )
 
 
 def held_lines(held_back: Sequence[HeldBack], examined: Examined) -> tuple[str, ...]:

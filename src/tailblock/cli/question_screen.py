@@ -8,7 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from tailblock.cli.dialogue import WORDS
-from tailblock.cli.phrases import change_text, normal_text
+from tailblock.cli.phrases import PHASES, change_text, normal_text
 from tailblock.knowledge.entries import UNKNOWN
 from tailblock.measures.definitions import EXAMPLES
 from tailblock.report.wording import listed, minutes, percent
@@ -30,7 +30,7 @@ def show_question(screen: Screen, session: Session, asked: Question, warned: set
     _show_cautions(screen, session, check, warned)
     if advised:
         condition = f", {advised.if_trait}" if advised.if_trait else ""
-        screen.say(f"{_phase(session)}{condition}. {advised.reason}", "quiet", indent=2)
+        screen.say(f"{_phase(session, condition)} {advised.reason}", "quiet", indent=2)
     change = change_text(session.present, asked.setup, advised.setup_minutes if advised else 0.0)
     if change:
         screen.say(f"First bring {change}.", indent=2)
@@ -45,11 +45,13 @@ def show_question(screen: Screen, session: Session, asked: Question, warned: set
     _show_answers(screen, session, check)
 
 
-def _phase(session: Session) -> str:
-    """Write where the visit stands: its stage, and the minutes used of those that it has."""
+def _phase(session: Session, condition: str) -> str:
+    """Write where a visit stands: its stage, the minutes used, of a second inspection the part."""
     stage = session.checklist.stages[session.visit.stage]
-    used = session.examined.advice.minutes_used
-    return f"{stage.name or stage.id}, {used:g} of {stage.budget} used"
+    advice = session.examined.advice
+    where = f" {PHASES[advice.phase]}" if advice.phase else ""
+    used = f"{advice.minutes_used:g} of {stage.budget} used"
+    return f"{stage.name or stage.id}, {used}{condition}.{where}"
 
 
 def _show_cautions(screen: Screen, session: Session, check: Check, warned: set[str]) -> None:

@@ -15,15 +15,16 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tailblock.cli.moved import Moved, compare, in_force
-from tailblock.cli.options import finder, one_of, shelves
+from tailblock.cli.options import finder, shelves
 from tailblock.errors import TailblockError
 from tailblock.inspection.answers import find_check, require_setup, understand
-from tailblock.inspection.model import AcceptedFields, ReadingFields, VisitFields
+from tailblock.inspection.model import AcceptedFields, ReadingFields
 from tailblock.inspection.record import Reading
 from tailblock.pipeline import Examined, examine, open_inspection
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
+    from datetime import date
 
     from tailblock.advice import HeldBack
     from tailblock.inspection.record import Answer, Inspection, Setup, Visit
@@ -48,6 +49,17 @@ class NothingToTakeBack(TailblockError):
         self.path, self.check = path, check
         super().__init__(
             f"{path}: {check} has no reading on the last visit that could be taken back"
+        )
+
+
+class VisitClosed(TailblockError):
+    """Something is to be added to a job that is closed."""
+
+    def __init__(self, path: Path, visit: int, day: date) -> None:
+        self.path, self.visit = path, visit
+        super().__init__(
+            f"{path}: visit {visit} of {day} closed the job "
+            f"(`tailblock walk {path} --stage follow-up` begins the next visit)"
         )
 
 
@@ -126,6 +138,7 @@ class Session:
         """Write a reading, taken now unless said otherwise, and return what it moved."""
         from tailblock.inspection import edit
 
+        self.require_open()
         before = self.visit.present_setup
         fields = ReadingFields(
             check=check,
@@ -135,13 +148,15 @@ class Session:
             photos=tuple(photos),
             at=at or _now(),
         )
-        return self._change(
+        return self.change(
             lambda text, now: edit.add_reading(text, str(now.path), len(now.visits) - 1, fields)
         )
 
     def take_back(self, check: str) -> Moved:
         """Take out the last reading of a check on the last visit."""
         from tailblock.inspection import edit
+
+        self.require_open()
 
         def without(text: str, now: Inspection) -> str:
             visit = len(now.visits) - 1
@@ -154,38 +169,42 @@ class Session:
                 raise NothingToTakeBack(now.path, check)
             return edit.retract(text, str(now.path), visit, standing[-1])
 
-        return self._change(without)
+        return self.change(without)
 
     def accept(self, fault: str, by: str, why: str) -> Moved:
         """Write down that a person goes on against what a fault holds back."""
         from tailblock.inspection import edit
 
+        self.require_open()
         fields = AcceptedFields(fault=fault, by=by, why=why, at=_now())
-        return self._change(
+        return self.change(
             lambda text, now: edit.add_accepted(text, str(now.path), len(now.visits) - 1, fields)
         )
 
-    def new_visit(self, stage: str, by: str) -> None:
-        """Begin a new visit today.
+    def require_open(self) -> None:
+        """Refuse to add to a job that is closed.
 
         Raises
         ------
-        NoSuchName
-            The checklist knows no such stage.
+        VisitClosed
         """
-        from tailblock.inspection import edit
+        if self.visit.closed:
+            raise VisitClosed(self.path, len(self._inspection.visits), self.visit.day)
 
-        one_of("--stage", stage, self.checklist.stages)
-        fields = VisitFields(stage=stage, date=_now().date(), by=by or None)
-        self._change(lambda text, now: edit.add_visit(text, str(now.path), fields))
-
-    def _change(self, edit_text: Edit) -> Moved:
+    def change(self, edit_text: Edit) -> Moved:
+        """Write an edit that the engine can still make sense of, and return what it moved."""
         from tailblock.inspection import write
 
         before = self.examined
-        self._inspection = write.change(self.path, self._find, edit_text)
+        after: list[Examined] = []
+        self._inspection = write.change(
+            self.path,
+            self._find,
+            edit_text,
+            lambda record: after.append(examine(self.checklist, record)),
+        )
         self._told = None
-        self.__dict__.pop("examined", None)
+        self.__dict__["examined"] = after[-1]  # worked out before it was written
         return compare(before, self.examined)
 
     def photo(self, given: str) -> str:

@@ -9,23 +9,32 @@ from typing import Annotated
 
 import typer
 
-from tailblock.cli.options import Checklists, File
+from tailblock.cli.options import Checklists, Date, File, Setups
 
 
 def walk(
     file: File,
+    *,
     stage: Annotated[
-        str, typer.Option(help="Begin a new visit of this kind today, as first-stringing.")
+        str, typer.Option(help="Begin a new visit of this kind, as first-stringing.")
     ] = "",
+    date: Date = "",
     by: Annotated[str, typer.Option(help="Who inspects on the new visit.")] = "",
+    setup: Setups = None,
     checklists: Checklists = None,
 ) -> None:
     """Go through the inspection check by check; every answer is saved at once."""
     from tailblock.cli.guide import Guide
+    from tailblock.cli.options import pairs
     from tailblock.cli.output import Screen
     from tailblock.cli.session import Session
 
     session = Session.open(file, checklists)
     if stage:
-        session.new_visit(stage, by)
+        from tailblock.cli.visits import NewVisit, begin_visit
+
+        begin_visit(session, NewVisit(stage, date, by, pairs("--setup", setup, "strings=slack")))
+    elif date or by or setup:
+        raise typer.BadParameter("say of which kind the new visit is", param_hint="--stage")
+    session.require_open()
     Guide(Screen(), session).go()

@@ -109,6 +109,20 @@ def add_visit(text: str, file: str, fields: VisitFields) -> str:
     return _Page(text, file).append((), "visits", spell.plain(fields), in_lines=True)
 
 
+def close(text: str, file: str, visit: int) -> str:
+    """Return the text with `closed: true` on a visit: the job ends with it.
+
+    Raises
+    ------
+    EditRefused
+        As in `add_reading`, and if the visit has the field `closed` already.
+    """
+    page = _Page(text, file)
+    steps = ("visits", visit)
+    page.require_without(steps, "closed", "the visit")
+    return page.add_field(steps, "closed", "true")
+
+
 def retract(text: str, file: str, visit: int, reading: int) -> str:
     """Return the text with a reading taken out; it stays in the file, marked `retracted: true`.
 
@@ -119,11 +133,7 @@ def retract(text: str, file: str, visit: int, reading: int) -> str:
     """
     page = _Page(text, file)
     steps = ("visits", visit, "readings", reading)
-    mark = page.mark(steps)
-    if "retracted" in mark.keys:
-        _, line, column = mark.keys["retracted"]
-        mend = "write `retracted: true` by hand"
-        raise EditRefused(file, (line, column), "the reading says `retracted` already", mend)
+    page.require_without(steps, "retracted", "the reading")
     return page.add_field(steps, "retracted", "true")
 
 
@@ -155,6 +165,14 @@ class _Page:
 
     def mark(self, steps: tuple[str | int, ...]) -> Mark:
         return self.marked.root.below(steps)
+
+    def require_without(self, steps: tuple[str | int, ...], name: str, what: str) -> None:
+        """Refuse to write a flag where it stands already."""
+        keys = self.mark(steps).keys
+        if name in keys:
+            _, line, column = keys[name]
+            mend = f"write `{name}: true` by hand"
+            raise EditRefused(self.file, (line, column), f"{what} says `{name}` already", mend)
 
     def append(
         self,

@@ -45,6 +45,7 @@ if TYPE_CHECKING:
     from tailblock.inspection.notes import Steps
     from tailblock.inspection.record import Setup
     from tailblock.knowledge.checklist import Checklist
+    from tailblock.knowledge.entries import Condition
     from tailblock.knowledge.yamlmarks import Marked
 
 
@@ -168,6 +169,7 @@ class _Reader(Notes):
             confirmed=self._confirmed(at, fields),
             accepted=self._accepted(at, fields),
             note=fields.note or "",
+            closed=fields.closed,
         )
 
     def _setup(self, at: Steps, written: Mapping[str, str], before: Setup) -> Setup:
@@ -197,7 +199,7 @@ class _Reader(Notes):
         done = []
         for index, work in enumerate(fields.work):
             steps = (*at, "work", index)
-            self.known((*steps, "remedy"), "remedy", work.remedy, self.checklist.remedies)
+            self._remedy((*steps, "remedy"), work.remedy)
             done.append(WorkDone(work.remedy, work.hours, self.place(steps)))
         return tuple(done)
 
@@ -262,9 +264,15 @@ class _Reader(Notes):
 
     def _fault(self, at: Steps, name: str) -> None:
         """Note a fault that the checklist lacks or that this instrument cannot have."""
-        if not self.known(at, "fault", name, self.checklist.faults):
-            return
-        applies_when = self.checklist.faults[name].applies_when
+        if self.known(at, "fault", name, self.checklist.faults):
+            self._applies(at, name, self.checklist.faults[name].applies_when)
+
+    def _remedy(self, at: Steps, name: str) -> None:
+        """Note a remedy that the checklist lacks or that this instrument cannot have had."""
+        if self.known(at, "remedy", name, self.checklist.remedies):
+            self._applies(at, name, self.checklist.remedies[name].applies_when)
+
+    def _applies(self, at: Steps, name: str, applies_when: Condition) -> None:
         excluded = excluded_by(applies_when, self.traits, self.checklist)
         if excluded:
             message = f"{name} does not apply to this instrument: {excluded.trait} is "

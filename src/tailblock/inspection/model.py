@@ -128,6 +128,7 @@ class VisitFields(Fields):
     readings: tuple[ReadingFields, ...] = ()
     confirmed: tuple[ConfirmedFields, ...] = ()
     accepted: tuple[AcceptedFields, ...] = ()
+    closed: TrueOrFalse = False
 
 
 class InspectionFields(Fields):

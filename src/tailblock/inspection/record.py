@@ -92,6 +92,7 @@ class Visit:
     confirmed: tuple[Confirmed, ...] = ()
     accepted: tuple[Accepted, ...] = ()
     note: str = ""
+    closed: bool = False  # the job ended with this visit; a later one opens it again
 
     @property
     def present_setup(self) -> Setup:

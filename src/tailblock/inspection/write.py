@@ -75,7 +75,12 @@ _SAID = {
 }
 
 
-def change(path: Path, find_checklist: store.ChecklistFinder, edit: Edit) -> Inspection:
+def change(
+    path: Path,
+    find_checklist: store.ChecklistFinder,
+    edit: Edit,
+    judge: Callable[[Inspection], object] | None = None,
+) -> Inspection:
     """Change an inspection file by one edit.
 
     The file is read inside the lock, so that what another program has written since it was read
@@ -89,6 +94,8 @@ def change(path: Path, find_checklist: store.ChecklistFinder, edit: Edit) -> Ins
         As for `store.read`.
     edit
         Gets the text and the record as they are on disk and returns the new text.
+    judge
+        Gets the new record before it is written; what it raises keeps the file as it was.
 
     Returns
     -------
@@ -109,6 +116,8 @@ def change(path: Path, find_checklist: store.ChecklistFinder, edit: Edit) -> Ins
         before = store.from_bytes(content, path, find_checklist)
         new = edit(content.decode("utf-8"), before).encode("utf-8")
         after = store.from_bytes(new, path, find_checklist)
+        if judge is not None:
+            judge(after)
         put(target, new)
     return after
 

@@ -47,6 +47,7 @@ _LINKS: dict[str, tuple[str, ...]] = {
     "checks": ("check",),
     "of": ("check",),
     "opening": ("check",),
+    "on_each_step": ("check",),
     "remedies": ("remedy",),
     "cautions": ("caution",),
     "sources": ("source",),

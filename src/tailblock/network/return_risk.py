@@ -21,9 +21,9 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from tailblock.network.after_plan import after_plan
 from tailblock.network.arrays import Finding, Network, Side
 from tailblock.network.compile import links_of
-from tailblock.network.timeline import after_work
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Mapping, Sequence
@@ -97,23 +97,17 @@ class _After:
         remedies: Sequence[str],
     ) -> None:
         self._checklist, self._known = checklist, known
-        self._base = compiled.network
+        self._base, after = after_plan(compiled, checklist, remedies)
         self._parents: list[dict[int, float]] = []
         self._alone: list[float] = []
         self._findings: list[Finding] = []
         self._again: dict[tuple[str, str | None], int] = {}
         work = [checklist.remedies[remedy] for remedy in dict.fromkeys(remedies)]
         fixed = {fix.fault for remedy in work for fix in remedy.fixes}
-        self._now = {
-            name: node for name, node in compiled.current[-1].items() if name in checklist.faults
-        }
+        self._now = dict(after)
         self.repaired = tuple(
             name for name in self._now if name in fixed and self._fault(name).kind != "event"
         )
-        for name, before in self._now.items():
-            passage = after_work(self._fault(name), work)
-            if passage is not None:
-                self._now[name] = self._add(passage.leak, {before: passage.strength})
 
     def causes(self, fault: str) -> tuple[str, ...]:
         """Return the causes that can bring a fault back: those here, events of the past apart."""

@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 Order = Literal["advice", "random", "fixed"]
 ORDERS: tuple[Order, ...] = ("advice", "random", "fixed")
 MINUTES = 30.0  # of checks and changes of setup; what ends later does not count
-CHECKS = 20  # by which a fault has to lead
+CHECKS = 60  # by which a fault has to lead; a question is one too
 
 
 @dataclass(frozen=True, slots=True)

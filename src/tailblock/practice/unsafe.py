@@ -16,12 +16,12 @@ from typing import TYPE_CHECKING, Literal
 from tailblock.advice.held_back import open_danger
 from tailblock.advice.setups import SetupMap
 from tailblock.advice.shows import shown
-from tailblock.report.plan import Chosen
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterator
+    from collections.abc import Collection, Iterator, Mapping
 
     from tailblock.advice import Advised
+    from tailblock.advice.choose_work import Chosen, PlannedWork
     from tailblock.knowledge.entries import Check
     from tailblock.pipeline import Examined
 
@@ -118,7 +118,7 @@ def _against_never(
             yield Unsafe(after, move, entry.check, ())
     if last and "bring-to-pitch" in never and examined.may_string.answer == "yes":
         yield Unsafe(after, "tension", "bring-to-pitch", ())
-    for id_ in _recommended(Chosen(examined)):
+    for id_ in _recommended(examined.chosen):
         hazards = set(examined.checklist.remedies[id_].hazards)
         if id_ in never or never & {"heat", "solvent"} & hazards:
             yield Unsafe(after, "remedy", id_, ())
@@ -154,16 +154,12 @@ def _recommended(chosen: Chosen) -> tuple[str, ...]:
 
     Work for the case that a fault is found waits for the finding, and is not recommended yet.
     """
-    firm = {
-        id_
-        for id_, remedy in chosen.remedies.items()
-        if chosen.called_by(remedy) and not chosen.if_found(remedy)
-    }
-    return tuple(id_ for id_ in chosen.remedies if id_ in firm or _user(chosen, id_) in firm)
+    works = {work.remedy: work for work in chosen.works}
+    firm = {work.remedy for work in chosen.works if work.faults and not work.if_found}
+    return tuple(id_ for id_ in works if id_ in firm or _user(works, id_) in firm)
 
 
-def _user(chosen: Chosen, id_: str) -> str:
+def _user(works: Mapping[str, PlannedWork], id_: str) -> str:
     """Return the called-for remedy for whose sake another is in the plan."""
-    while id_ in chosen.needed_by:
-        id_ = chosen.needed_by[id_]
-    return id_
+    needed_by = works[id_].needed_by
+    return id_ if needed_by is None else _user(works, needed_by)

@@ -8,10 +8,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from tailblock.advice.choose_work import FIRM, IF_FOUND, SURE
 from tailblock.measures.figures import FIGURES
 from tailblock.report.measured import ruler
 from tailblock.report.model import Appendix, Basis, Marked
-from tailblock.report.plan import FIRM, IF_FOUND, SURE
+from tailblock.report.plan import remedies
 from tailblock.report.sentences import ARITHMETIC, COMMON_PRACTICE, OWN_RULE, SAME_AGAIN, SEEN
 from tailblock.report.wording import percent
 
@@ -21,7 +22,6 @@ if TYPE_CHECKING:
     from tailblock.knowledge.entries import Entry
     from tailblock.report.examined import Examined
     from tailblock.report.model import Plan
-    from tailblock.report.plan import Chosen
 
 PUBLISHED = "published"
 PARTLY = "published in part"
@@ -33,7 +33,6 @@ _WEAK = frozenset({"common-practice", "memory"})
 
 def appendix(
     examined: Examined,
-    chosen: Chosen,
     used: Mapping[str, tuple[str, ...]],
     argued: Sequence[str],
     plan: Plan,
@@ -51,7 +50,7 @@ def appendix(
     """
     return Appendix(
         values=(*_limits(examined), *_figures(plan), *_constants(examined)),
-        rules=tuple(_rules(examined, chosen, used, argued)),
+        rules=tuple(_rules(examined, used, argued)),
         again=SAME_AGAIN,
     )
 
@@ -105,7 +104,6 @@ def _constants(examined: Examined) -> Iterator[Basis]:
 
 def _rules(
     examined: Examined,
-    chosen: Chosen,
     used: Mapping[str, tuple[str, ...]],
     argued: Sequence[str],
 ) -> Iterator[Marked]:
@@ -118,7 +116,7 @@ def _rules(
             [(check.title, check) for check in spoke],
         ),
         ("Causes", [(checklist.faults[id_].name, checklist.faults[id_]) for id_ in argued]),
-        ("Work", [(remedy.name, remedy) for remedy in chosen.remedies.values()]),
+        ("Work", [(remedy.name, remedy) for remedy in remedies(examined)]),
         ("Safety", [(checklist.cautions[id_].title, checklist.cautions[id_]) for id_ in used]),
     )
     for kind, entries in kinds:

@@ -15,13 +15,14 @@ from tailblock.measures import both_systems
 from tailblock.report.appendix import appendix
 from tailblock.report.causes import causes, still_open
 from tailblock.report.climate import climate
+from tailblock.report.comparison import comparison
 from tailblock.report.cross_checks import cross_checks
 from tailblock.report.explanations import together
 from tailblock.report.findings import findings, said
 from tailblock.report.first_page import players_page
 from tailblock.report.model import Heading, Labelled, Report
 from tailblock.report.next_steps import ENOUGH, accepted, held, next_checks, unlisted
-from tailblock.report.plan import Chosen, plan
+from tailblock.report.plan import plan
 from tailblock.report.players_copy import players_copy
 from tailblock.report.safety import not_at_home, safety, uses
 from tailblock.report.sentences import NOT_SEEN
@@ -41,13 +42,12 @@ BEYOND = 10  # checks that are named as left for want of time
 
 def build(examined: Examined) -> Report:
     """Return the report on one visit of an inspection."""
-    chosen = Chosen(examined)
-    used = uses(examined, chosen)
+    used = uses(examined)
     numbers = {caution: number for number, caution in enumerate(used, start=1)}
-    work = plan(chosen, numbers)
+    work = plan(examined, numbers)
     argued = causes(examined, lambda check, visit: said(examined, check, visit))
     at_home = not_at_home(examined, used)
-    page = players_page(examined, chosen, work, at_home)
+    page = players_page(examined, work, at_home)
     argued_ids = [cause.id for cause in argued.argued]
     return Report(
         heading=heading(examined),
@@ -59,6 +59,7 @@ def build(examined: Examined) -> Report:
         confirmed=tuple(_confirmed(examined)),
         cross_checks=cross_checks(examined),
         climate=climate(examined),
+        comparison=comparison(examined, planned=examined.plan.chosen.calling),
         causes=argued,
         together=together(examined, lambda check, visit: said(examined, check, visit)),
         open=still_open(examined),
@@ -67,11 +68,11 @@ def build(examined: Examined) -> Report:
         unlisted=unlisted(examined),
         held=held(examined),
         accepted=accepted(examined),
-        safety=safety(examined, chosen, used),
+        safety=safety(examined, used),
         plan=work,
         not_looked_at=tuple(_not_looked_at(examined)),
-        sources=sources(examined, chosen, used, argued_ids),
-        appendix=appendix(examined, chosen, used, argued_ids, work),
+        sources=sources(examined, used, argued_ids),
+        appendix=appendix(examined, used, argued_ids, work),
     )
 
 

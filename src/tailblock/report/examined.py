@@ -17,10 +17,12 @@ if TYPE_CHECKING:
         Grades,
         MayString,
         Reasons,
+        Settling,
         Steadiness,
         Verdict,
     )
     from tailblock.advice.explanations import Explanations
+    from tailblock.advice.plan import Plan
     from tailblock.advice.returning import ReturnRisk
     from tailblock.advice.surprise import Surprise, Whole
     from tailblock.inference import Beliefs
@@ -66,6 +68,12 @@ class Examined(Protocol):
         *,
         shares: bool = True,
     ) -> tuple[ReturnRisk, ...] | None: ...
+    def then(self, visit: int) -> Mapping[str, float] | None: ...  # noqa: D102
+    def on(self, visit: int) -> Mapping[str, float]: ...  # noqa: D102
+    @property
+    def settled_by(self) -> Mapping[str, Settling]: ...  # noqa: D102
+    @property
+    def plan(self) -> Plan: ...  # noqa: D102
     @property
     def reasons(self) -> Mapping[str, Reasons]: ...  # noqa: D102
     @property

@@ -48,7 +48,6 @@ if TYPE_CHECKING:
     from tailblock.advice import CauseBelief, Settling
     from tailblock.report.examined import Examined
     from tailblock.report.model import Plan
-    from tailblock.report.plan import Chosen
 
 NEAR_CERTAIN = 0.90
 BESIDES = 2  # near certain faults that are named besides
@@ -63,18 +62,16 @@ TRAITS = 4  # unknown facts that are named
 SUSPECT = 0.20
 
 
-def players_page(
-    examined: Examined, chosen: Chosen, plan: Plan, not_at_home: tuple[str, ...]
-) -> PlayersPage:
+def players_page(examined: Examined, plan: Plan, not_at_home: tuple[str, ...]) -> PlayersPage:
     """Return the first page.
 
     Parameters
     ----------
-    chosen, plan
-        The work that is offered, and the same in words.
+    plan
+        The work that is offered, in words.
     """
     grades = examined.grades
-    matters = _matters(examined, chosen, plan)
+    matters = _matters(examined, plan)
     holds = _holds(examined, matters)
     return PlayersPage(
         verdict=verdict(examined, matters, holds=holds),
@@ -93,7 +90,7 @@ def players_page(
         slack=SLACK_HOLDS
         if holds and grades.urgency != PLANNED
         else "",  # else the verdict says so
-        also=_also(examined, chosen, matters),
+        also=_also(examined, matters),
         first=tuple(islice(_first(examined, plan), STEPS)) or (NOTHING_FIRST,),
         unknown=tuple(islice(_unknown(examined), UNKNOWNS)) or (NOTHING_OPEN,),
         not_at_home=not_at_home[:AT_HOME],
@@ -123,13 +120,13 @@ def _undetermined(examined: Examined) -> str:
     return f"{told}: {listed_some(unseen, PARTS)}{f'; at {enough}' if short else ''}."
 
 
-def _matters(examined: Examined, chosen: Chosen, plan: Plan) -> list[CauseBelief]:
+def _matters(examined: Examined, plan: Plan) -> list[CauseBelief]:
     """Return what matters most: likely dangers, what the first work is for, the rest by lead.
 
     What is near certain and the first work is for is among it however likely it was from the
     start.
     """
-    called = _first_called(chosen, plan)
+    called = _first_called(examined, plan)
     danger = examined.verdict.danger_open
     suspects = [
         cause
@@ -151,15 +148,19 @@ def _matters(examined: Examined, chosen: Chosen, plan: Plan) -> list[CauseBelief
     return by_weight[: MATTERS + bool(grave or called)]
 
 
-def _first_called(chosen: Chosen, plan: Plan) -> set[str]:
+def _first_called(examined: Examined, plan: Plan) -> set[str]:
     """Return the near certain faults that the first work is for."""
     work = first_work(plan)
+    called = {
+        fault
+        for planned in examined.plan.chosen.works
+        if work and planned.remedy == work.id
+        for fault in planned.faults
+    }
     return {
         cause.id
-        for remedy in chosen.remedies.values()
-        if work and remedy.name == work.name
-        for cause in chosen.called_by(remedy)
-        if cause.probability >= NEAR_CERTAIN and cause.kind == "condition"
+        for cause in examined.causes
+        if cause.id in called and cause.probability >= NEAR_CERTAIN and cause.kind == "condition"
     }
 
 
@@ -191,14 +192,14 @@ def _matter(examined: Examined, cause: CauseBelief) -> Matter:
     )
 
 
-def _also(examined: Examined, chosen: Chosen, matters: Sequence[CauseBelief]) -> str:
+def _also(examined: Examined, matters: Sequence[CauseBelief]) -> str:
     """Name in one line what is near certain, and grave or what the largest work is for.
 
     Lead measures what the readings added, so what was likely from the start can stay below the
     things that matter most, however sure it is now.
     """
-    work = largest(chosen)
-    costly = {cause.id for cause in chosen.called_by(work)} if work else set()
+    work, faults = largest(examined) or (None, ())
+    costly = set(faults)
     besides = [
         cause
         for cause in examined.causes

@@ -17,7 +17,7 @@ PLAYERS_FIELDS = ("heading", "first_page", "players_copy")  # of `Report`
 
 Answer = Literal["yes", "not-yet", "no"]
 CrossKind = Literal["agree", "only-one", "smallest-error", "more-than-one"]
-OfferKind = Literal["safe", "playable", "lasting", "improve"]
+OfferKind = Literal["to-string", "to-play", "while-open"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -442,8 +442,11 @@ class Work:
     deal with the same fault. `if_found` marks work that is only done if the fault is found.
     `figures` say how much of it there is to do, where the readings allow it, and `figures_from`
     what they rest on.
+    `access` says what must be opened for it, or what is open anyway; `asked_again` after it the
+    player decides anew, with what it may bring to light.
     """
 
+    id: str  # of the remedy
     name: str
     plain: str
     part: str
@@ -461,6 +464,8 @@ class Work:
     instead: tuple[str, ...]
     reversible: bool
     stop_point: bool
+    access: tuple[str, ...]
+    asked_again: str
     watch: tuple[str, ...]
     materials: tuple[str, ...]
     cautions: tuple[int, ...]
@@ -468,12 +473,23 @@ class Work:
 
 @dataclass(frozen=True, slots=True)
 class Offer:
-    """A stage of the work: what it buys, what it does not, and its pieces in working order."""
+    """A stage of the work: what it buys, what it does not, and its pieces in working order.
+
+    It holds with all stages before it. `insufficient` is the chance that a fault it is there for is
+    still there after it, `leaves` what is then likely, `returns` what comes back while its causes
+    stay. `hours` are those of its own work, what waits for a finding left out.
+    """
 
     kind: OfferKind
     title: str
     promise: str
     works: tuple[Work, ...]
+    hours: Hours
+    takes: str  # the same in words
+    insufficient: float | None
+    says: str  # the same in words, or that it is out of reach
+    leaves: tuple[str, ...]
+    returns: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -484,7 +500,9 @@ class Plan:
     """
 
     leave: tuple[str, ...]
+    follows: tuple[str, ...]  # what comes of it if nothing is done
     offers: tuple[Offer, ...]
+    watch: tuple[str, ...]  # what is kept in view instead of work, each with its day
     threshold: str
     without_work: tuple[str, ...]  # probable faults about which nothing is done, and why
     look_first: tuple[str, ...]  # likely by their starting chance alone: no work before a look
@@ -549,6 +567,92 @@ class PlayersCopy:
     unseen: tuple[str, ...]
     glossary: tuple[Labelled, ...]
     notice: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Compared:
+    """One check in one setup on two visits, as it is said.
+
+    `way` is `better`, `worse` or `same`; `change` is empty for an answer in words and within the
+    gauge. Numbers are in the base unit of the quantity, None for an answer in words.
+    """
+
+    id: str  # of the check
+    check: str
+    setup: str
+    before: str
+    after: str
+    change: str
+    way: str
+    outside: bool
+    settling: str  # what settling makes of the change, or empty
+    value_before: float | None
+    value_after: float | None
+    uncertainty: float | None  # of the change
+
+
+@dataclass(frozen=True, slots=True)
+class Rethought:
+    """A fault as it stood on the earlier visit, and as it stands.
+
+    `then`: by what was read so far; `known`: on that visit, by all that is known today; `now`: on
+    the later visit. `overturned`: today's knowledge turns round what was thought then.
+    """
+
+    id: str  # of the fault
+    name: str
+    then: float | None
+    known: float
+    now: float
+    overturned: bool
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class TrendLine:
+    """Where a measurement is heading, in words, and the day of crossing with its interval."""
+
+    id: str  # of the check
+    text: str
+    crosses: str  # ISO 8601, or empty
+    earliest: str
+    latest: str
+
+
+@dataclass(frozen=True, slots=True)
+class LookAgain:
+    """Something on the watch list and the day of its next look."""
+
+    due: str  # ISO 8601
+    text: str
+    done: str  # the day on which it was done, or empty
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """Two visits side by side, what time is doing, and what is to be looked at again.
+
+    `visits` are their numbers as people count, none on a first visit.
+    """
+
+    visits: tuple[int, int] | None
+    title: str
+    air: str
+    readings: tuple[Compared, ...]
+    not_compared: tuple[str, ...]
+    faults: tuple[Rethought, ...]
+    trends: tuple[TrendLine, ...]
+    look_again: tuple[LookAgain, ...]
+    method: str
+
+    def by_way(self, way: str) -> tuple[Compared, ...]:
+        """Return the readings that went one way."""
+        return tuple(one for one in self.readings if one.way == way)
+
+    @property
+    def outside(self) -> tuple[str, ...]:
+        """Return what is still outside its limits."""
+        return tuple(f"{one.check} ({one.after})" for one in self.readings if one.outside)
 
 
 @dataclass(frozen=True, slots=True)
@@ -635,6 +739,7 @@ class Report:
     confirmed: tuple[str, ...]
     cross_checks: CrossChecks | None  # None: too few readings to compare
     climate: tuple[ClimateChange, ...]
+    comparison: Comparison | None  # None: a first visit without work
     causes: Causes
     together: Together
     open: tuple[Open, ...]

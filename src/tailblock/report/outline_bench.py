@@ -26,6 +26,7 @@ from tailblock.report.outline import (
     small,
     strong,
 )
+from tailblock.report.outline_compared import compared
 from tailblock.report.wording import (
     CLIMATE_METHOD,
     SPOKEN_AGAINST,
@@ -58,6 +59,7 @@ def evidence(report: Report) -> tuple[Block, ...]:
         *_grades(report),
         *_findings(report),
         *_agreement(report),
+        *compared(report),
         *_climate(report),
         *_causes(report),
         *_together(report),

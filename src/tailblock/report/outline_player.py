@@ -155,7 +155,7 @@ def _found(report: Report) -> Iterator[Block]:
 def _work(report: Report) -> Iterator[Block]:
     copy = report.players_copy
     yield Title(1, "What can be done about it")
-    yield Title(2, "Leave it as it is")
+    yield Title(2, "Do nothing")
     yield from paragraphs(*copy.leave)
     for offer in copy.offers:
         yield Title(2, offer.title)

@@ -155,14 +155,24 @@ def _work(report: Report) -> Iterator[Block]:
     plan = report.plan
     yield Title(1, "Recommended work, in stages")
     yield Paragraph(small(plan.threshold))
-    yield Title(2, "Leave it as it is")
+    yield Title(2, "Do nothing")
     yield from paragraphs(*plan.leave)
+    if plan.follows:
+        yield leading("What then follows:")
+        yield from items(plan.follows)
     for offer in plan.offers:
         yield Title(2, offer.title)
-        yield leading(offer.promise)
+        yield leading(f"{offer.promise} {offer.takes}. {offer.says}")
+        if offer.leaves:
+            yield from paragraphs(f"It leaves: {'; '.join(offer.leaves)}.")
+        if offer.returns:
+            yield from paragraphs(f"May come back: {'; '.join(offer.returns)}.")
         yield from (Box(tuple(_piece(work))) for work in offer.works)
     if not plan.offers:
         yield from paragraphs("No work is recommended.")
+    if plan.watch:
+        yield Title(2, "Watch")
+        yield from items(plan.watch)
     if plan.without_work:
         yield Title(2, "Likely, and nothing is done about it")
         yield from items(plan.without_work)
@@ -187,6 +197,8 @@ def _piece(work: Work) -> Iterator[Block]:
         ("Why", work.reason),
         ("Deals with", "; ".join(work.deals_with)),
         ("How much", ". ".join(filter(None, figures))),
+        ("Then", work.asked_again),
+        ("Opened", "; ".join(work.access)),
         ("Needs first", listed(work.needs_first) if work.needs_first else ""),
         ("May reveal", "; ".join(work.may_reveal)),
         ("May leave behind", "; ".join(work.may_leave)),

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from tailblock.knowledge.entries import UNKNOWN
 from tailblock.report.model import Labelled, Safety, SafetyNote, SafetyStep
 from tailblock.report.next_steps import worth_doing
-from tailblock.report.plan import FIRST
+from tailblock.report.plan import remedies
 from tailblock.report.sentences import (
     AT_HOME,
     DEFERENCE,
@@ -31,23 +31,21 @@ if TYPE_CHECKING:
 
     from tailblock.knowledge.entries import Caution
     from tailblock.report.examined import Examined
-    from tailblock.report.plan import Chosen
 
-ORDER = (*FIRST, "improve")
 TOUCHES = frozenset({"heat", "steam", "solvent", "bleach", "chemical", "glue", "finish"})
 RUINS = frozenset({"heat", "steam", "solvent", "bleach", "light"})  # a finish of the worst kind
 STEPS = 3  # steps that a note names: each step names its notes
 NAMED = 2  # pieces of work that are named where two hazards meet
 
 
-def uses(examined: Examined, chosen: Chosen) -> Mapping[str, tuple[str, ...]]:
+def uses(examined: Examined) -> Mapping[str, tuple[str, ...]]:
     """Return, for each caution that applies, the work and the advised checks that it belongs to.
 
     Cautions keep the checklist's order; work comes before checks.
     """
     checklist = examined.checklist
     checks = dict.fromkeys(advised.check for advised in worth_doing(examined))
-    steps = [(remedy.name, remedy.cautions) for remedy in chosen.remedies.values()]
+    steps = [(remedy.name, remedy.cautions) for remedy in remedies(examined)]
     steps += [(checklist.checks[id_].title, checklist.checks[id_].cautions) for id_ in checks]
     found = {
         caution: tuple(dict.fromkeys(name for name, cautions in steps if caution in cautions))
@@ -56,7 +54,7 @@ def uses(examined: Examined, chosen: Chosen) -> Mapping[str, tuple[str, ...]]:
     return {caution: names for caution, names in found.items() if names}
 
 
-def safety(examined: Examined, chosen: Chosen, used: Mapping[str, tuple[str, ...]]) -> Safety:
+def safety(examined: Examined, used: Mapping[str, tuple[str, ...]]) -> Safety:
     """Return the safety notes, numbered from 1, the steps in working order, and what never meets.
 
     What must never meet is looked for across all work and all looks, not within one piece.
@@ -69,7 +67,7 @@ def safety(examined: Examined, chosen: Chosen, used: Mapping[str, tuple[str, ...
         for number, caution in enumerate(cautions, start=1)
     )
     assumed = tuple(_assumed(examined, cautions))
-    steps = tuple(_steps(examined, chosen, notes, used))
+    steps = tuple(_steps(examined, notes, used))
     return Safety(assumed, notes, steps, tuple(_conflicts(cautions, used)), DEFERENCE)
 
 
@@ -87,15 +85,14 @@ def _assumed(examined: Examined, cautions: list[Caution]) -> Iterator[str]:
 
 def _steps(
     examined: Examined,
-    chosen: Chosen,
     notes: tuple[SafetyNote, ...],
     used: Mapping[str, tuple[str, ...]],
 ) -> Iterator[SafetyStep]:
-    """Yield looks, then work: what stops harm, what puts a cause right, and set-up after that."""
+    """Yield looks, then the work of the plan in its order."""
     checks = dict.fromkeys(advised.check for advised in worth_doing(examined))
-    order = sorted(chosen.remedies.values(), key=lambda remedy: ORDER.index(remedy.stage))
+    waits = {work.remedy for work in examined.plan.chosen.works if work.if_found}
     steps = [(examined.checklist.checks[id_].title, False) for id_ in checks]
-    steps += [(remedy.name, chosen.if_found(remedy)) for remedy in order]
+    steps += [(remedy.name, remedy.id in waits) for remedy in remedies(examined)]
     for name, if_found in steps:
         controls = tuple(
             Labelled(str(note.number), note.title)

@@ -134,18 +134,33 @@ COMMON_PRACTICE = "common practice"
 # Title of each offer and what it promises: what it buys, and what it does not.
 OFFERS: Mapping[str, tuple[str, str]] = MappingProxyType(
     {
-        "safe": (
-            "Make it safe",
-            "Stops it from getting worse. It does not make it play better by itself.",
+        "to-string": (
+            "Needed before it may be strung",
+            "Deals with what tension could finish. Until then it stays slack.",
         ),
-        "playable": (
-            "Make it playable",
-            "Improves what you feel under your hands. What caused the trouble stays where it is.",
+        "to-play": (
+            "Needed for it to play well",
+            "Deals with what you feel and hear, and with what brings that about.",
         ),
-        "lasting": ("Put the cause right", "Deals with what brought the trouble about."),
-        "improve": ("Only if you want it", "Looks, sound or comfort; nothing depends on it."),
+        "while-open": (
+            "Worth doing while it is open",
+            "Nothing depends on it today; the way to it is open, or it is a matter of looks.",
+        ),
     }
 )
+SUFFICES = "{chance} that this is not enough: that a fault it is there for is still there after it."
+SUFFICES_UNKNOWN = "How likely it is to be enough is out of reach here."
+FOLLOWS: Mapping[str, str] = MappingProxyType(
+    {
+        "stable": "it stays as it is",
+        "years": "it gets worse over years",
+        "months": "it gets worse within months",
+        "weeks": "it gets worse within weeks",
+        "any-moment": "it can get worse at any moment",
+    }
+)
+ONLY_IF_FOUND = "only what is found"
+ASKED_AGAIN = "After this you are asked again"
 LEAVE_DANGER = (
     "It can wait if it stays slack. Do not tune it up, and store it flat in its case.",
     "What was found does not mend by itself, and tension is what makes it worse.",
@@ -364,4 +379,12 @@ NOT_WEIGHED = (
 LEANS = (
     "The ranking leans on rules of thumb: with every word of the checklist taken as the range that "
     "it is, {leads} in only {share} of 200 trials. One more reading is worth more than the numbers."
+)
+
+COMPARE_METHOD = (
+    "Compared is what was read by the same check in the same setup; a change within twice its "
+    "standard uncertainty counts as none. Better and worse are nearer to the normal band and "
+    "farther from it. Trends are straight lines by weighted least squares over three readings or "
+    "more, a year or more apart, with no work in between; the days of crossing are Fieller's "
+    "interval (both from memory, see the sources in the manual)."
 )

@@ -10,6 +10,7 @@ from collections import Counter
 from typing import TYPE_CHECKING
 
 from tailblock.report.model import Source
+from tailblock.report.plan import remedies
 from tailblock.report.sentences import COMMON_PRACTICE, SEEN
 from tailblock.report.wording import counted, listed
 
@@ -18,11 +19,10 @@ if TYPE_CHECKING:
 
     from tailblock.knowledge.entries import Entry
     from tailblock.report.examined import Examined
-    from tailblock.report.plan import Chosen
 
 
 def sources(
-    examined: Examined, chosen: Chosen, used: Mapping[str, tuple[str, ...]], argued: Iterable[str]
+    examined: Examined, used: Mapping[str, tuple[str, ...]], argued: Iterable[str]
 ) -> tuple[Source, ...]:
     """Return the sources of what was read, argued, offered and warned of.
 
@@ -39,7 +39,7 @@ def sources(
     groups: tuple[tuple[str, Iterable[Entry]], ...] = (
         ("check", [checklist.checks[id_] for id_ in read]),
         ("cause", [checklist.faults[id_] for id_ in argued]),
-        ("piece of work", chosen.remedies.values()),
+        ("piece of work", remedies(examined)),
         ("safety note", [checklist.cautions[id_] for id_ in used]),
     )
     counts = {

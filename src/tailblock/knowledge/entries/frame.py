@@ -63,12 +63,16 @@ class Trait(Strict):
 
 
 class Stage(Strict):
-    """A kind of visit: its minutes, the checks it opens with and why in that order."""
+    """A kind of visit: its minutes, the checks it opens with and why in that order.
+
+    `on_each_step`: the places looked at on each step while the tension rises.
+    """
 
     id: Id
     name: Text | None = None
     budget: Text
     opening: tuple[Id, ...] = ()
+    on_each_step: tuple[Id, ...] = ()
     why_this_order: Text | None = None
 
 
@@ -102,6 +106,17 @@ class Setups(Strict):
     moves: tuple[Move, ...] = Field(default_factory=_usual_moves)
 
 
+UNLOADED = 2  # states of tension without load worth the name: strings off, and slack
+
+
+def steps(setups: Setups) -> tuple[str, ...]:
+    """Return the states through which the tension rises, from the first under load to pitch."""
+    ladder = setups.states.get(setups.tension, ())
+    if setups.pitch not in ladder:
+        return ()
+    return ladder[min(UNLOADED, ladder.index(setups.pitch)) : ladder.index(setups.pitch) + 1]
+
+
 def _or_default(name: str) -> BeforeValidator:
     """Let a table of constants name only those that differ from the usual ones."""
 
@@ -129,6 +144,11 @@ class Scales(Strict):
     onset_over: Annotated[dict[Pace, Text | None], _or_default("onset_over")] = {
         "stable": None, "years": "10 y", "months": "1 y", "weeks": "60 d", "any-moment": "2 y",
     }  # fmt: skip
+    review_after: Annotated[dict[Pace, Text], _or_default("review_after")] = {
+        "stable": "12 months", "years": "12 months", "months": "3 months", "weeks": "14 d",
+        "any-moment": "7 d",
+    }  # fmt: skip
+    same_air: float = Field(default=5.0, gt=0)  # % of humidity within which two visits compare
     surprise_bits: float = Field(default=6.6, gt=0)
     outside: float = Field(default=0.01, gt=0, lt=1)
 

@@ -1,4 +1,4 @@
-"""No fault is its own cause, by whatever way.
+"""No fault is its own cause, and no remedy needs itself first, by whatever way.
 
 Passes:
 
@@ -40,12 +40,20 @@ def find(checklist: Checklist) -> Iterator[Problem]:
         message = f"a ring of causes: {' brings about '.join(ring)}"
         spot = Spot("fault", effect, ("caused_by", listed, "fault"))
         yield found(checklist, "cycles", spot, message, "take one of these links out")
+    needs = {remedy.id: list(remedy.needs.remedies) for remedy in checklist.remedies.values()}
+    while ring := _ring(needs):
+        first, later = ring[0], ring[1]
+        listed = checklist.remedies[later].needs.remedies.index(first)
+        needs[later].remove(first)
+        message = f"a ring of work: {' comes before '.join(ring)}"
+        spot = Spot("remedy", later, ("needs", "remedies", listed))
+        yield found(checklist, "cycles", spot, message, "take one of these links out")
 
 
-def _ring(causes: dict[str, list[str]]) -> list[str]:
-    """Return a ring, cause before effect, its first fault once more at the end."""
+def _ring(before: dict[str, list[str]]) -> list[str]:
+    """Return a ring, what comes first before the other, its first entry once more at the end."""
     try:
-        TopologicalSorter(causes).prepare()
+        TopologicalSorter(before).prepare()
     except CycleError as error:
         return list(error.args[1])
     return []

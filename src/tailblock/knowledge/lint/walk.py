@@ -73,6 +73,7 @@ def links(checklist: Checklist) -> Iterator[Link]:
         yield from _of_remedy(Spot("remedy", remedy.id), remedy)
     for stage in checklist.stages.values():
         yield from _each(Spot("stage", stage.id), "opening", stage.opening, "check")
+        yield from _each(Spot("stage", stage.id), "on_each_step", stage.on_each_step, "check")
     for length in checklist.geometry.values():
         yield Link(Spot("length", length.id, ("check",)), length.check, ("check",))
     for sum_ in checklist.arithmetic.values():
@@ -164,6 +165,8 @@ def setups(checklist: Checklist) -> Iterator[tuple[Spot, Mapping[str, tuple[str,
             yield Spot("check", check.id, ("from", name, "setup")), given.setup
     for remedy in checklist.remedies.values():
         yield Spot("remedy", remedy.id, ("needs", "setup")), remedy.needs.setup
+        opens = {dimension: (state,) for dimension, state in remedy.opens.items()}
+        yield Spot("remedy", remedy.id, ("opens",)), opens
     for i, move in enumerate(checklist.setups.moves):
         for name, states in (("from", move.from_), ("to", move.to)):
             spot = Spot("checklist", checklist.id, ("setups", "moves", i, name))

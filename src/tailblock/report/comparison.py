@@ -1,0 +1,199 @@
+"""Two visits side by side, in words: readings, faults, trends, and when to look again.
+
+In: `Examined`, and which visits. Out: `Comparison`, for the report and for `compare`.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from tailblock.advice.comparison import comparable, compare
+from tailblock.advice.sentences import in_setup, inline
+from tailblock.advice.trends import trends
+from tailblock.advice.watching import after_work, in_view
+from tailblock.report.model import Compared, Comparison, LookAgain, Rethought, TrendLine
+from tailblock.report.sentences import COMPARE_METHOD
+from tailblock.report.wording import capital, percent, shown, spread, words_of_level
+
+if TYPE_CHECKING:
+    from collections.abc import Collection, Iterator
+
+    from tailblock.advice.comparison import Air, Pair, Value
+    from tailblock.advice.trends import Heading
+    from tailblock.advice.watching import Watched
+    from tailblock.report.examined import Examined
+
+MOVED = 0.10  # a fault whose probability moved less than this is not told
+OVERTURNED = 0.30  # from here on today's knowledge turns round what was thought
+
+
+def comparison(
+    examined: Examined, visits: tuple[int, int] | None = None, planned: Collection[str] = ()
+) -> Comparison | None:
+    """Return two visits side by side, None where there is nothing to say.
+
+    Parameters
+    ----------
+    visits
+        Indexes, the earlier one first; the last visit and the last before it that can be compared
+        if left out.
+    planned
+        Faults for which work is offered: they are not left to be watched.
+    """
+    if visits is None:
+        before = comparable(examined.inspection, examined.visit)
+        visits = None if before is None else (before, examined.visit)
+    again = tuple(_look_again(examined, planned))
+    if visits is None and not again:
+        return None
+    heading = tuple(_trends(examined))
+    if visits is None:
+        return Comparison(None, "", "", (), (), (), heading, again, "")
+    before, after = visits
+    found = compare(examined.checklist, examined.inspection, examined.heard, before, after)
+    titles = {check.id: check.title for check in examined.checklist.checks.values()}
+    return Comparison(
+        visits=(before + 1, after + 1),
+        title=f"{_visit(examined, before)}, and {_visit(examined, after)}",
+        air=_air(found.air),
+        readings=tuple(_compared(examined, pair) for pair in found.pairs),
+        not_compared=(
+            *(f"{titles[name]}: read in no setup that is the same" for name in found.apart),
+            *(f"{titles[name]}: on one visit it does not count" for name in found.silent),
+        ),
+        faults=tuple(_rethought(examined, before, after)),
+        trends=heading,
+        look_again=again,
+        method=COMPARE_METHOD,
+    )
+
+
+def _visit(examined: Examined, place: int) -> str:
+    visit = examined.inspection.visits[place]
+    stage = examined.checklist.stages[visit.stage]
+    return f"visit {place + 1} ({stage.name or stage.id}, {visit.day})"
+
+
+def _air(air: Air) -> str:
+    if air.before is None or air.after is None:
+        return "The humidity of one of the visits is not known: what the air has done is not told."
+    values = f"{shown(air.before, 'percent')} then, {shown(air.after, 'percent')} now"
+    if air.alike:
+        return f"Humidity {values}: near enough to compare."
+    return f"Humidity {values}: too far apart, part of every change below may be the air alone."
+
+
+def _compared(examined: Examined, pair: Pair) -> Compared:
+    check = examined.checklist.checks[pair.check]
+    change = ""
+    if check.measure is not None and pair.change is not None and pair.u is not None:
+        quantity = check.measure.quantity
+        sign = "+" if pair.change >= 0 else ""
+        size = f"{sign}{_difference(pair.change, quantity)} ± {spread(pair.u, quantity)}"
+        within = abs(pair.change) <= 2 * pair.u
+        change = f"{size}, no more than the gauge's own spread" if within else size
+    return Compared(
+        id=pair.check,
+        check=check.title,
+        setup=in_setup(pair.setup),
+        before=_value(examined, pair, pair.before),
+        after=_value(examined, pair, pair.after),
+        change=change,
+        way=pair.way,
+        outside=pair.outside,
+        settling=_settling(pair),
+        value_before=pair.before.value,
+        value_after=pair.after.value,
+        uncertainty=pair.u,
+    )
+
+
+def _difference(value: float, quantity: str) -> str:
+    return spread(value, quantity)  # a difference of temperatures has no zero of a scale
+
+
+def _value(examined: Examined, pair: Pair, one: Value) -> str:
+    check = examined.checklist.checks[pair.check]
+    words = words_of_level(check, one.level)
+    if check.measure is None or one.value is None:
+        return words
+    return f"{shown(one.value, check.measure.quantity)}, {words}"
+
+
+def _settling(pair: Pair) -> str:
+    if pair.settling is None:
+        return ""
+    expected = f"{shown(pair.settling.change, 'length')} ± {spread(pair.settling.u, 'length')}"
+    verdict = "which explains it" if pair.settling.explains else "which does not explain it"
+    return f"Settling alone makes about {expected}, {verdict}."
+
+
+def _rethought(examined: Examined, before: int, after: int) -> Iterator[Rethought]:
+    then, known, now = examined.then(before), examined.on(before), examined.on(after)
+    for id_, fault in examined.checklist.faults.items():
+        if id_ not in now or fault.harm == "none":
+            continue
+        thought = then.get(id_) if then is not None else None
+        turned = thought is not None and abs(known[id_] - thought) >= OVERTURNED
+        if turned or abs(now[id_] - known[id_]) >= MOVED:
+            text = f"{fault.name}: {percent(known[id_])} then, {percent(now[id_])} now"
+            if turned and thought is not None:
+                text = (
+                    f"{fault.name}: thought {percent(thought)} then; by what is known today it was "
+                    f"{percent(known[id_])}, and it is {percent(now[id_])} now"
+                )
+            yield Rethought(id_, fault.name, thought, known[id_], now[id_], turned, text)
+
+
+def _trends(examined: Examined) -> Iterator[TrendLine]:
+    for heading in trends(examined.checklist, examined.inspection):
+        crosses = heading.crosses
+        yield TrendLine(
+            id=heading.check,
+            text=_trend(examined, heading),
+            crosses=crosses.day.isoformat() if crosses else "",
+            earliest=crosses.earliest.isoformat() if crosses else "",
+            latest=crosses.latest.isoformat() if crosses and crosses.latest else "",
+        )
+
+
+def _trend(examined: Examined, heading: Heading) -> str:
+    check = examined.checklist.checks[heading.check]
+    quantity = check.measure.quantity if check.measure else "count"
+    sign = "+" if heading.a_year >= 0 else ""
+    rate = f"{sign}{_difference(heading.a_year, quantity)} ± {spread(heading.u_a_year, quantity)}"
+    years = f"{heading.readings} readings from {heading.first} to {heading.last}"
+    said = f"{check.title} ({in_setup(heading.setup)}): {rate} a year by {years}"
+    if not heading.moves:
+        return f"{said}: it could as well stand still."
+    if heading.crosses is None:
+        return f"{said}: no limit lies ahead that a date could be given for."
+    latest = f"and {heading.crosses.latest}" if heading.crosses.latest else "and no latest day"
+    return (
+        f"{said}. If it goes on like that it reaches {shown(heading.crosses.limit, quantity)} "
+        f"about {heading.crosses.day} (between {heading.crosses.earliest} {latest}, 95 in 100)."
+    )
+
+
+def _look_again(examined: Examined, planned: Collection[str]) -> Iterator[LookAgain]:
+    visits = examined.inspection.visits[: examined.visit + 1]
+    checklist = examined.checklist
+    kept = in_view(checklist, examined.causes, examined.settled_by, visits[-1].day, planned)
+    listed = sorted((*after_work(checklist, visits), *kept), key=lambda one: one.due)
+    for one in listed:
+        yield LookAgain(
+            due=one.due.isoformat(),
+            text=_again(examined, one),
+            done=one.seen.isoformat() if one.seen else "",
+        )
+
+
+def _again(examined: Examined, one: Watched) -> str:
+    checklist = examined.checklist
+    by = checklist.checks[one.check].title if one.check else ""
+    if one.remedy is not None:
+        return f"{by}, after: {inline(checklist.remedies[one.remedy].name)}"
+    name = capital(checklist.faults[one.fault or ""].name)
+    chance = next(cause.probability for cause in examined.causes if cause.id == one.fault)
+    told = f"{name} ({percent(chance)})"
+    return f"{told}: {inline(by)}" if by else told
