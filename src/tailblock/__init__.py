@@ -12,6 +12,12 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from tailblock.advice import Advice, CauseBelief
+    from tailblock.api import (
+        InspectionFile,
+        begin_inspection,
+        open_checklist,
+        open_inspection,
+    )
     from tailblock.errors import Problem, ProblemsFound, TailblockError
     from tailblock.inspection.record import Inspection
     from tailblock.knowledge.checklist import Checklist
@@ -19,8 +25,9 @@ if TYPE_CHECKING:
     from tailblock.knowledge.loader import load
     from tailblock.measures import parse, show
     from tailblock.measures.figures import evaluate
-    from tailblock.pipeline import Examined, examine, open_inspection
+    from tailblock.pipeline import Examined, examine
     from tailblock.report.build import build
+    from tailblock.report.model import Report
     from tailblock.report.to_html import to_html
     from tailblock.report.to_json import to_json
     from tailblock.report.to_markdown import to_markdown
@@ -31,15 +38,19 @@ _HOME = {
     "Checklist": "knowledge.checklist",
     "Examined": "pipeline",
     "Inspection": "inspection.record",
+    "InspectionFile": "api",
     "Problem": "errors",
     "ProblemsFound": "errors",
+    "Report": "report.model",
     "Shelves": "knowledge.library",
     "TailblockError": "errors",
+    "begin_inspection": "api",
     "build": "report.build",
     "evaluate": "measures.figures",
     "examine": "pipeline",
     "load": "knowledge.loader",
-    "open_inspection": "pipeline",
+    "open_checklist": "api",
+    "open_inspection": "api",
     "parse": "measures",
     "show": "measures",
     "to_html": "report.to_html",
@@ -53,15 +64,19 @@ __all__ = [
     "Checklist",
     "Examined",
     "Inspection",
+    "InspectionFile",
     "Problem",
     "ProblemsFound",
+    "Report",
     "Shelves",
     "TailblockError",
     "__version__",
+    "begin_inspection",
     "build",
     "evaluate",
     "examine",
     "load",
+    "open_checklist",
     "open_inspection",
     "parse",
     "show",

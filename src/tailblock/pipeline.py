@@ -32,7 +32,7 @@ from tailblock.inspection.speaks import hear
 from tailblock.network import Evidence, VisitSkeleton, compile_network
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Mapping, Sequence
+    from collections.abc import Collection, Iterable, Mapping, Sequence
     from pathlib import Path
 
     from tailblock.advice import (
@@ -47,6 +47,7 @@ if TYPE_CHECKING:
     )
     from tailblock.advice.choose_work import Chosen
     from tailblock.advice.explanations import Explanations
+    from tailblock.advice.hours import Piece, WorkHours
     from tailblock.advice.plan import After, Plan
     from tailblock.advice.returning import ReturnRisk
     from tailblock.advice.second_look import SecondLook
@@ -206,6 +207,30 @@ class Examined:
             )
         except TooWide:
             return None
+
+    def hours_of(self, pieces: Iterable[Piece]) -> WorkHours | None:
+        """Return the hours of some work as a distribution, and what would narrow it.
+
+        None where exact probabilities are out of reach.
+        """
+        if self.exactly is None:
+            return None
+        from tailblock.advice.hours import Unread, hours_of
+
+        traits = self.inspection.instrument.traits
+        unread = [
+            Unread(entry.for_derived or entry.check, entry.minutes + entry.setup_minutes)
+            for entry in self.advice.advice
+        ]
+        return hours_of(
+            pieces,
+            self.checklist,
+            traits,
+            self.compiled,
+            self.exactly,
+            unread=unread,
+            reported=reported_by_check(self.checklist, traits, [entry.check for entry in unread]),
+        )
 
     @cached_property
     def chosen(self) -> Chosen:
@@ -396,6 +421,38 @@ def examine(checklist: Checklist, inspection: Inspection, limit: int = CELL_LIMI
         looked_at=looked,
         reasoner=reasoner,
     )
+
+
+def foreseen(checklist: Checklist, inspection: Inspection) -> tuple[tuple[str, float, bool], ...]:
+    """Return for each fault that was confirmed what its probability was just before.
+
+    Fault, probability with all readings up to that visit and the confirmations of the visits
+    before, and whether it was there.
+
+    Raises
+    ------
+    Contradiction
+        The readings and confirmations have probability zero together.
+    TooWide
+        Exact probabilities are out of reach.
+    """
+    found: list[tuple[str, float, bool]] = []
+    for place, visit in enumerate(inspection.visits):
+        if not visit.confirmed:
+            continue
+        visits = (*inspection.visits[:place], replace(visit, confirmed=()))
+        until = replace(inspection, visits=visits)
+        compiled, _, evidence = _understood(checklist, until)
+        try:
+            beliefs = Reasoner(compiled.network, evidence).beliefs
+        except ImpossibleEvidence as impossible:
+            named = _named(until, compiled, impossible)
+            raise Contradiction(inspection.path, named) from impossible
+        found += [
+            (seen.fault, float(beliefs.probability[compiled.node_of(seen.fault)]), seen.present)
+            for seen in visit.confirmed
+        ]
+    return tuple(found)
 
 
 def _understood(

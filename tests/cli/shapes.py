@@ -197,8 +197,123 @@ TEST = answer(
     ),
 )
 LINT = answer(errors=_PROBLEMS, warnings=_PROBLEMS)
+_THREE = obj(low=MINUTES, likely=MINUTES, high=MINUTES)
+DAY = {"type": "string", "format": "date"}
+YES_OR_NO = {"type": "boolean"}
+_COUNT = {"type": "integer", "minimum": 0}
+BOOK = answer(
+    total=_COUNT,
+    overdue=_COUNT,
+    broken=_COUNT,
+    cases=many(
+        obj(
+            path=TEXT,
+            job=TEXT,
+            instrument=TEXT,
+            checklist=TEXT,
+            stage=TEXT,
+            day={"oneOf": [DAY, {"type": "null"}]},
+            visits={"type": "integer", "minimum": 0},
+            overdue=YES_OR_NO,
+            follow_ups=many(obj(due=DAY, check=ID, remedy=ID, overdue=YES_OR_NO)),
+            error={"oneOf": [TEXT, {"type": "null"}]},
+        )
+    ),
+)
+LEARN = answer(
+    cases=_COUNT,
+    confirmations=_COUNT,
+    table=many(obj(low=CHANCE, high=CHANCE, count=PLACE, said=CHANCE, seen=CHANCE, error=CHANCE)),
+    brier={
+        "oneOf": [
+            {"type": "null"},
+            obj(
+                score=CHANCE,
+                reliability=CHANCE,
+                resolution=CHANCE,
+                uncertainty=CHANCE,
+                within=NUMBER,
+            ),
+        ]
+    },
+    log_loss={"oneOf": [NUMBER, {"type": "null"}]},
+    left_out=many(TEXT),
+)
+_MONEY = obj(
+    currency={"type": "string", "pattern": "^[A-Z]{3}$"},
+    tax=TEXT,
+    lines=many(
+        obj(
+            label=TEXT,
+            hours=TEXT,
+            labour=TEXT,
+            minimum={"type": "boolean"},
+            materials=TEXT,
+            tax=TEXT,
+            rounding=TEXT,
+            total=TEXT,
+        )
+    ),
+    notes=many(TEXT),
+)
+HOURS = answer(
+    hours={
+        "oneOf": [
+            {"type": "null"},
+            obj(
+                id=ID,
+                title=TEXT,
+                mean=MINUTES,
+                sd=MINUTES,
+                enough=many(obj(share=CHANCE, hours=MINUTES, error=MINUTES)),
+                edges=many(MINUTES),
+                counts=many({"type": "integer", "minimum": 0}),
+                drawn=PLACE,
+                said=many(TEXT),
+                lines=many(obj(name=TEXT, chance=CHANCE, hours=_THREE, adds=MINUTES, why=TEXT)),
+                because=many(TEXT),
+                narrows=many(TEXT),
+                picture=TEXT,
+                method=TEXT,
+                money={"oneOf": [{"type": "null"}, _MONEY]},
+            ),
+        ]
+    }
+)
 
 
 def fits(data: Any, shape: Shape) -> None:
     """Fail unless data has a shape."""
     Draft202012Validator(shape).validate(data)
+
+
+_MAYBE = {"oneOf": [ID, {"type": "null"}]}
+_FLIPS = many(obj(vignette=TEXT, before=_MAYBE, after=_MAYBE))
+EXPLAIN = answer(
+    entry=ID,
+    checklist=ID,
+    version=TEXT,
+    dependents=many({**obj(**{"as": TEXT}, how=TEXT, kind=TEXT, id=ID)}),
+    numbers=many(obj(number=TEXT, words=TEXT)),
+    vignettes=_COUNT,
+    moved=many(
+        obj(
+            number=TEXT,
+            way={"enum": ["down", "up"]},
+            words=TEXT,
+            leads=_FLIPS,
+            next={"oneOf": [_FLIPS, {"type": "null"}]},
+            most=obj(change=NUMBER, fault=TEXT, vignette=TEXT),
+        )
+    ),
+)
+_RANK = {"oneOf": [obj(first=IDS, next_check=_MAYBE), {"type": "null"}]}
+_SIDE = obj(id=ID, version=TEXT, digest=TEXT)
+DIFF = answer(
+    old=_SIDE,
+    new=_SIDE,
+    changes=many(
+        obj(kind=TEXT, id=ID, what={"enum": ["added", "removed", "changed"]}, lines=many(TEXT))
+    ),
+    vignettes=many(obj(vignette=TEXT, old=_RANK, new=_RANK, because=TEXT, differs=_YES)),
+)

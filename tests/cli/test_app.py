@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import subprocess
 import sys
 from importlib.metadata import version
@@ -17,8 +18,9 @@ if TYPE_CHECKING:
 
 HEAVY = ("numpy", "networkx", "pydantic", "yaml", "jinja2", "rich", "filelock", "markdown")
 COMMANDS = [
-    "accept", "begin", "causes", "compare", "confirm", "demo", "done", "draw", "figure", "lint",
-    "next", "plan", "record", "report", "schema", "table", "test", "walk", "why", "work",
+    "accept", "attach", "begin", "book", "causes", "compare", "confirm", "demo", "diff", "done",
+    "draw", "explain", "figure", "hours", "learn", "lint", "new-checklist", "next", "plan",
+    "record", "report", "schema", "table", "test", "walk", "why", "work",
 ]  # fmt: skip
 
 
@@ -51,6 +53,7 @@ def test_the_help_of_a_command_loads_no_more_than_the_command_line_needs() -> No
 NOT_FOR_NEXT = ("tailblock.measures.figures", "tailblock.report.build", "jinja2", "rich",
                 "networkx", "typst", "tailblock.knowledge.lint", "tailblock.cli.walk",
                 "tailblock.inference.gibbs", "tailblock.network.return_risk",
+                "tailblock.advice.hours", "sqlite3", "pypdf",
                 "tailblock.advice.second_look", "tailblock.advice.comparison",
                 "tailblock.advice.trends", "tailblock.advice.plan")  # fmt: skip
 
@@ -97,3 +100,23 @@ def test_the_module_runs_like_the_command() -> None:
     assert done.returncode == 2
     assert done.stderr.startswith("tailblock: No such command 'fly'.")
     assert done.stdout == ""
+
+
+@pytest.mark.parametrize("shell", ["bash", "zsh", "fish"])
+def test_a_shell_can_have_completion(shell: str) -> None:
+    done = subprocess.run(
+        [Path(sys.executable).with_name("tailblock")],
+        env={**os.environ, "_TAILBLOCK_COMPLETE": f"source_{shell}"},
+        capture_output=True, text=True, check=True,
+    )  # fmt: skip
+    assert "_TAILBLOCK_COMPLETE=complete_" in done.stdout
+
+
+def test_what_a_shell_offers_for_the_beginning_of_a_command() -> None:
+    done = subprocess.run(
+        [Path(sys.executable).with_name("tailblock")],
+        env={**os.environ, "_TAILBLOCK_COMPLETE": "complete_bash",
+             "COMP_WORDS": "tailblock re", "COMP_CWORD": "1"},
+        capture_output=True, text=True, check=False,
+    )  # fmt: skip
+    assert done.stdout.split() == ["record", "report"]

@@ -10,7 +10,8 @@ import pytest
 from filelock import FileLock
 
 from cli.conftest import JOB
-from tailblock.cli.session import NothingToTakeBack, Session
+from tailblock.api import NothingToTakeBack
+from tailblock.cli.session import Session
 
 if TYPE_CHECKING:
     from pathlib import Path

@@ -11,9 +11,10 @@ import pytest
 import tailblock
 
 NAMES = [
-    "Advice", "CauseBelief", "Checklist", "Examined", "Inspection", "Problem", "ProblemsFound",
-    "Shelves", "TailblockError", "__version__", "build", "evaluate", "examine", "load",
-    "open_inspection", "parse", "show", "to_html", "to_json", "to_markdown",
+    "Advice", "CauseBelief", "Checklist", "Examined", "Inspection", "InspectionFile", "Problem",
+    "ProblemsFound", "Report", "Shelves", "TailblockError", "__version__", "begin_inspection",
+    "build", "evaluate", "examine", "load", "open_checklist", "open_inspection", "parse", "show",
+    "to_html", "to_json", "to_markdown",
 ]  # fmt: skip
 
 

@@ -152,9 +152,20 @@ def test_the_report_says_in_words_what_is_out_of_reach(job: Path, run: Callable[
         "How far the ranking leans on the words of the checklist is not said here",
         "Which faults together explain the readings, and which reading surprises, is not said here",
         "How likely repaired faults are to come back is not said here",
+        "How many hours the work takes, and how sure that is, is not said here",
     ):
         assert what in text
     assert "over the range of the words" not in text
+
+
+def test_hours_and_line_items_are_out_of_reach_too(job: Path, run: Callable[..., Any]) -> None:
+    file = str(job / "wide.yaml")
+    assert run("hours", file).out == (
+        "There are no hours to say: exact probabilities are out of reach.\n"
+    )
+    ran = run("report", file, "--lines")
+    assert (ran.code, ran.out) == (2, "")
+    assert "hours need exact probabilities, which are out of reach here (`tailblock" in ran.err
 
 
 @pytest.mark.parametrize("form", ["html", "json"])

@@ -10,11 +10,11 @@ from dataclasses import dataclass
 from datetime import timedelta
 from typing import TYPE_CHECKING
 
-from tailblock.inspection.groups import counting
+from tailblock.inspection.follow_ups import follow_ups
 from tailblock.measures import parse_duration
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterator, Mapping, Sequence
+    from collections.abc import Collection, Mapping, Sequence
     from datetime import date
 
     from tailblock.advice.results import CauseBelief, Settling
@@ -47,14 +47,10 @@ def after_work(checklist: Checklist, visits: Sequence[Visit]) -> tuple[Watched, 
 
     It counts as seen on the first visit on its day or later on which the check was answered.
     """
-    found = []
-    for place, visit in enumerate(visits):
-        for work in visit.work:
-            for watch in checklist.remedies[work.remedy].watch:
-                due = visit.day + timedelta(days=round(parse_duration(watch.after)))
-                seen = next(_answered(watch.check, due, visits[place:]), None)
-                found.append(Watched(due, watch.check, remedy=work.remedy, seen=seen))
-    return tuple(sorted(found, key=lambda one: one.due))
+    return tuple(
+        Watched(one.due, one.check, remedy=one.remedy, seen=one.seen)
+        for one in follow_ups(checklist, visits)
+    )
 
 
 def in_view(
@@ -93,9 +89,3 @@ def in_view(
 
 def _after(checklist: Checklist, cause: CauseBelief) -> float:
     return parse_duration(checklist.limits.review_after[checklist.faults[cause.id].pace])
-
-
-def _answered(check: str, due: date, visits: Sequence[Visit]) -> Iterator[date]:
-    for visit in visits:
-        if visit.day >= due and any(reading.check == check for _, reading in counting(visit)):
-            yield visit.day

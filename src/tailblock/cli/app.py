@@ -37,12 +37,19 @@ COMMANDS = {
     "plan": ("plan", "plan"),
     "compare": ("compare", "compare"),
     "report": ("report", "report"),
+    "hours": ("hours", "hours"),
+    "attach": ("attach", "attach"),
+    "book": ("book", "book"),
+    "learn": ("learn", "learn"),
     "figure": ("figure", "figure"),
     "lint": ("checklist", "lint"),
     "table": ("checklist", "table"),
     "draw": ("draw", "draw"),
     "schema": ("checklist", "schema"),
     "test": ("vignettes", "try_"),
+    "new-checklist": ("authoring", "new_checklist"),
+    "explain": ("explain", "explain"),
+    "diff": ("authoring", "diff"),
     "demo": ("demo", "demo"),
 }
 
@@ -68,7 +75,7 @@ def application(commands: Iterable[str] = COMMANDS) -> typer.Typer:
     """Return the program with some of its commands; only their modules are imported."""
     app = typer.Typer(
         name="tailblock",
-        add_completion=False,
+        add_completion=True,
         no_args_is_help=True,
         rich_markup_mode=None,
         pretty_exceptions_enable=False,

@@ -45,6 +45,7 @@ def demo(
     ] = None,
 ) -> None:
     """Play a shipped inspection through and write its report."""
+    from tailblock.api import InspectionFile
     from tailblock.cli.options import finder
     from tailblock.cli.output import Screen
     from tailblock.cli.report import write_report
@@ -60,7 +61,7 @@ def demo(
     file = folder / source.name
     begun = write.begin(file, find, _arrival_without_readings(model))
     screen = Screen()
-    session = Session(find, find(model.checklist), begun)
+    session = Session(InspectionFile(find, find(model.checklist), begun))
     screen.say(f"{model.job}: {model.instrument.description}", "title")
     for place, visit in enumerate(model.visits):
         if place:

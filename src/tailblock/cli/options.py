@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Sequence
 
     from tailblock.inspection.record import Setup
+    from tailblock.inspection.shop import Shop
     from tailblock.inspection.store import ChecklistFinder
     from tailblock.knowledge.checklist import Checklist
     from tailblock.knowledge.library import Shelves
@@ -29,6 +30,16 @@ File = Annotated[
 Checklists = Annotated[
     Path | None,
     typer.Option("--checklists", metavar="DIR", help="A folder with checklists, looked in first."),
+]
+WhichOption = Annotated[
+    str,
+    typer.Option(
+        "--option", metavar="ID", help="Which offer of `plan`; else the widest that is needed."
+    ),
+]
+ShopFile = Annotated[
+    Path | None,
+    typer.Option("--shop", metavar="FILE", help="What an hour costs; else shop.yaml beside FILE."),
 ]
 Json = Annotated[bool, typer.Option("--json", help="Answer as JSON, for a script.")]
 Setups = Annotated[
@@ -71,9 +82,9 @@ class NoSuchName(TailblockError):
 class NotADay(TailblockError):
     """A day is not written as ISO 8601 has it."""
 
-    def __init__(self, given: str) -> None:
+    def __init__(self, given: str, option: str = "--date") -> None:
         self.given = given
-        super().__init__(f"--date: {given!r} is no day (write it like 2031-03-02)")
+        super().__init__(f"{option}: {given!r} is no day (write it like 2031-03-02)")
 
 
 class NoSuchState(TailblockError):
@@ -119,7 +130,7 @@ def one_of(option: str, given: str, known: Collection[str]) -> str:
     return given
 
 
-def day_of(given: str) -> date:
+def day_of(given: str, option: str = "--date") -> date:
     """Return a day as ISO 8601 writes it; today if nothing is given.
 
     Raises
@@ -129,7 +140,7 @@ def day_of(given: str) -> date:
     try:
         return date.fromisoformat(given) if given else datetime.now().astimezone().date()
     except ValueError:
-        raise NotADay(given) from None
+        raise NotADay(given, option) from None
 
 
 def setup_with(setup: Setup, changes: dict[str, str], checklist: Checklist) -> dict[str, str]:
@@ -144,6 +155,23 @@ def setup_with(setup: Setup, changes: dict[str, str], checklist: Checklist) -> d
         if name not in states or state not in states[name]:
             raise NoSuchState(name, state, checklist)
     return {**setup, **changes}
+
+
+def shop_of(file: Path, given: Path | None) -> Shop | None:
+    """Return the shop of an inspection: the file that is given, or the one beside it, if any.
+
+    Raises
+    ------
+    TailblockError
+        The file cannot be used; the text says where and what would be right.
+    """
+    beside = file.absolute().parent / "shop.yaml"
+    path = given or (beside if beside.is_file() else None)
+    if path is None:
+        return None
+    from tailblock.inspection.shop import read_shop
+
+    return read_shop(path)
 
 
 def shelves(checklists: Path | None, file: Path | None = None) -> Shelves:

@@ -11,12 +11,13 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from tailblock.cli.options import Checklists, File
+from tailblock.cli.options import Checklists, File, ShopFile, WhichOption, shop_of
 from tailblock.errors import TailblockError
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
+    from tailblock.inspection.shop import Shop
     from tailblock.pipeline import Examined
     from tailblock.report.model import Copy, Report
 
@@ -27,6 +28,25 @@ class IsTheInspection(TailblockError):
     def __init__(self, path: Path) -> None:
         self.path = path
         super().__init__(f"{path}: this is the inspection itself (give the report another name)")
+
+
+class NothingOffered(TailblockError):
+    """There is no work to make an estimate of."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+        super().__init__(f"{path}: no work is offered, so there are no lines (see the report)")
+
+
+class OutOfReach(TailblockError):
+    """The hours of an offer ask for exact probabilities, and these are out of reach."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+        super().__init__(
+            f"{path}: hours need exact probabilities, which are out of reach here "
+            "(`tailblock lint` names the widest part of the checklist)"
+        )
 
 
 class Format(StrEnum):
@@ -51,10 +71,16 @@ _ENDINGS = {Format.HTML: ".html", Format.MARKDOWN: ".md", Format.JSON: ".json", 
 
 def report(
     file: File,
+    *,
     output: Annotated[
         Path | None,
         typer.Option("--output", "-o", help="Where to; else beside the inspection file."),
     ] = None,
+    option: WhichOption = "",
+    shop: ShopFile = None,
+    lines: Annotated[
+        bool, typer.Option("--lines", help="Line items for an estimate instead, as CSV and JSON.")
+    ] = False,
     form: Annotated[Format, typer.Option("--format", help="The form of the report.")] = Format.HTML,
     copy: Annotated[
         Copies,
@@ -62,17 +88,22 @@ def report(
     ] = Copies.BENCH,
     checklists: Checklists = None,
 ) -> None:
-    """Write the graded report, and print the path of each copy."""
+    """Write the graded report or its line items, and print the path of each file."""
     from tailblock.cli.output import Screen
     from tailblock.cli.session import Session
 
+    charges = shop_of(file, shop)
     examined = Session.open(file, checklists).examined
+    if lines:
+        for path in write_lines(examined, file, output, option, charges):
+            Screen().say(str(path))
+        return
     usual = file.with_name(f"{file.stem}.report{_ENDINGS[form]}")
     paths = _paths(output, usual, copy)
     for path in paths.values():
         if path.resolve() == file.resolve():
             raise IsTheInspection(path)
-    write_report(examined, paths, form)
+    write_report(examined, paths, form, option, charges)
     for path in paths.values():
         Screen().say(str(path))
 
@@ -89,13 +120,17 @@ def _paths(output: Path | None, usual: Path, copy: Copies) -> Mapping[Copy, Path
 
 
 def write_report(
-    examined: Examined, paths: Mapping[Copy, Path], form: Format = Format.HTML
+    examined: Examined,
+    paths: Mapping[Copy, Path],
+    form: Format = Format.HTML,
+    option: str = "",
+    shop: Shop | None = None,
 ) -> None:
     """Write copies of a report, each in one step, over an older one."""
     from tailblock.inspection.write import put
     from tailblock.report.build import build
 
-    report = build(examined)
+    report = build(examined, option, shop)
     for copy, path in paths.items():
         put(path, _rendered(report, copy, form))
 
@@ -117,3 +152,36 @@ def _rendered(report: Report, copy: Copy, form: Format) -> bytes:
     from tailblock.report.to_json import to_json
 
     return to_json(report, copy=copy).encode()
+
+
+def write_lines(
+    examined: Examined, file: Path, output: Path | None, option: str, shop: Shop | None
+) -> tuple[Path, ...]:
+    """Write an option as line items, as CSV and JSON or as what a name ends with.
+
+    Raises
+    ------
+    NothingOffered
+        There is no work to list.
+    """
+    from tailblock.inspection.write import put
+    from tailblock.report.line_items import line_items, to_csv, to_json
+    from tailblock.report.options import option_of
+
+    picked = option_of(examined.chosen, option)
+    if picked is None:
+        raise NothingOffered(file)
+    found = examined.hours_of(picked.pieces)
+    if found is None:
+        raise OutOfReach(file)
+    items = line_items(examined, found, shop)
+    paths = [file.with_name(f"{file.stem}.lines{ending}") for ending in (".csv", ".json")]
+    if output is not None:
+        single = output.suffix in {".csv", ".json"}
+        paths = [output] if single else [Path(f"{output}{end}") for end in (".csv", ".json")]
+    for path in paths:
+        if path.resolve() == file.resolve():
+            raise IsTheInspection(path)
+        text = to_csv(items) if path.suffix == ".csv" else to_json(examined, picked, items, found)
+        put(path, text.encode())
+    return tuple(paths)

@@ -67,6 +67,16 @@ def try_(
     raise typer.Exit(FINE if all(each.passed for each in tried) else FOUND_ERRORS)
 
 
+def vignettes_of(checklist: str, checklists: Path | None) -> Path | None:
+    """Return the folder of a checklist's own vignettes, None if it has none."""
+    from tailblock.cli.checklist import checklist_at
+    from tailblock.knowledge.files import VIGNETTES
+
+    name, where = checklist_at(checklist, shelves(checklists))
+    folder = where.find(name) / VIGNETTES
+    return folder if folder.is_dir() else None
+
+
 def totals(tried: Sequence[Tried]) -> dict[str, int]:
     """Return how many vignettes there are, and of how many each thing is right."""
     asked = [each for each in tried if each.next_right is not None]

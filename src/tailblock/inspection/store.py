@@ -38,6 +38,14 @@ class NoSuchFile(TailblockError):
         super().__init__(f"{path}: there is no such file (`tailblock begin {path}` makes one)")
 
 
+class NotThere(TailblockError):
+    """A file is named that is not there."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+        super().__init__(f"{path}: there is no such file (look at its name and folder)")
+
+
 class NotAFile(TailblockError):
     """The path leads to a folder or a device."""
 
@@ -82,11 +90,27 @@ def content_of(path: Path) -> bytes:
     ------
     NoSuchFile, NotAFile, CannotRead
     """
+    return _bytes_of(path, LARGEST + 1)
+
+
+def read_whole(path: Path) -> bytes:
+    """Return all bytes of a file that is no inspection.
+
+    Raises
+    ------
+    NotThere, CannotRead
+    """
+    if not path.is_file():
+        raise NotThere(path)
+    return _bytes_of(path, -1)
+
+
+def _bytes_of(path: Path, most: int) -> bytes:
     try:
         if not path.is_file():
             raise NotAFile(path) if path.exists() else NoSuchFile(path)
         with path.open("rb") as file:
-            return file.read(LARGEST + 1)
+            return file.read(most)
     except OSError as error:
         raise CannotRead(path, error.strerror or str(error)) from error
 

@@ -17,7 +17,7 @@ from tailblock.knowledge.library import HEAD, checklists_in
 from tailblock.knowledge.yamlmarks import LARGEST, Marked, read_marked
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterable, Iterator
 
 VIGNETTES = "vignettes"  # the folder beside `checklist.yaml` that holds cases, no knowledge
 MOST_FILES = 500  # of one checklist; more is a folder given by mistake
@@ -63,6 +63,22 @@ def digests_of(folder: Path) -> dict[str, bytes]:
         A file cannot be read.
     """
     return {str(path): _digest(path.read_bytes()) for path in _paths(folder)}
+
+
+def stamp_of(roots: Iterable[Path]) -> str:
+    """Return a text that is another one if any YAML file below some folders has changed.
+
+    It goes by names, sizes and times of change, so that it costs no reading.
+    """
+    seen = hashlib.sha256()
+    for root in roots:
+        for path in sorted(_below(root)):
+            try:
+                status = path.stat()
+            except OSError:  # gone since, or a link to nowhere
+                continue
+            seen.update(f"{path} {status.st_size} {status.st_mtime_ns}\n".encode())
+    return seen.hexdigest()
 
 
 def _paths(folder: Path) -> list[Path]:

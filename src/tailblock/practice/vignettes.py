@@ -10,12 +10,14 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
+from tailblock.advice.verdict import LEAST_LEAD
 from tailblock.pipeline import examine
 from tailblock.practice.unsafe import Unsafe, unsafe
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
+    from tailblock.advice import CauseBelief
     from tailblock.inspection.record import Inspection
     from tailblock.knowledge.checklist import Checklist
     from tailblock.pipeline import Examined
@@ -67,8 +69,7 @@ def try_vignette(checklist: Checklist, vignette: Vignette) -> Tried:
     for after, examined in enumerate(_one_by_one(checklist, vignette.inspection)):
         last = after == len(vignette.inspection.visits[0].readings)
         found.extend(unsafe(examined, expect.never, after=after, last=last))
-    by_lead = sorted(examined.causes, key=lambda cause: -cause.lead)
-    first = tuple(cause.id for cause in by_lead[:FIRST] if cause.lead > 0)
+    first = leading(examined.causes)
     verdict = examined.verdict
     harmless = verdict.faults if verdict.kind == "nothing-wrong" else ()
     next_check = _next_check(checklist, vignette.inspection)
@@ -85,6 +86,29 @@ def try_vignette(checklist: Checklist, vignette: Vignette) -> Tried:
     )
 
 
+def leading(causes: Sequence[CauseBelief]) -> tuple[str, ...]:
+    """Return the faults that lead, most lead first, no more than three."""
+    by_lead = sorted(causes, key=lambda cause: -cause.lead)
+    return tuple(cause.id for cause in by_lead[:FIRST] if cause.lead > 0)
+
+
+def leader(causes: Sequence[CauseBelief]) -> str | None:
+    """Return the fault that leads, None if no reading has raised any enough to speak of."""
+    first = max(causes, key=lambda cause: cause.lead, default=None)
+    return first.id if first and first.lead >= LEAST_LEAD else None
+
+
+def without_opening(checklist: Checklist) -> Checklist:
+    """Return a checklist whose stages open with no list: what comes next is then what tells most.
+
+    A vignette leaves out the routine, and the routine would come first whatever was read.
+    """
+    stages = {
+        id_: stage.model_copy(update={"opening": ()}) for id_, stage in checklist.stages.items()
+    }
+    return replace(checklist, stages=MappingProxyType(stages))
+
+
 def _one_by_one(checklist: Checklist, inspection: Inspection) -> Iterator[Examined]:
     """Yield what follows from no reading, from the first, from the first two ... from all."""
     (visit,) = inspection.visits
@@ -94,16 +118,8 @@ def _one_by_one(checklist: Checklist, inspection: Inspection) -> Iterator[Examin
 
 
 def _next_check(checklist: Checklist, inspection: Inspection) -> str | None:
-    """Return the check that is advised next for what it would tell.
-
-    The list with which every visit opens is left out: a vignette leaves out the routine, and the
-    routine would come first whatever was read.
-    """
-    stages = {
-        id_: stage.model_copy(update={"opening": ()}) for id_, stage in checklist.stages.items()
-    }
-    without = replace(checklist, stages=MappingProxyType(stages))
-    advice = examine(without, inspection).advice.advice
+    """Return the check that is advised next for what it would tell."""
+    advice = examine(without_opening(checklist), inspection).advice.advice
     return advice[0].check if advice else None
 
 

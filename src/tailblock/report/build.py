@@ -20,8 +20,10 @@ from tailblock.report.cross_checks import cross_checks
 from tailblock.report.explanations import together
 from tailblock.report.findings import findings, said
 from tailblock.report.first_page import players_page
+from tailblock.report.hours import hours_of_work
 from tailblock.report.model import Heading, Labelled, Report
 from tailblock.report.next_steps import ENOUGH, accepted, held, next_checks, unlisted
+from tailblock.report.options import option_of
 from tailblock.report.plan import plan
 from tailblock.report.players_copy import players_copy
 from tailblock.report.safety import not_at_home, safety, uses
@@ -34,25 +36,40 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from tailblock.inspection.record import Visit
+    from tailblock.inspection.shop import Shop
     from tailblock.report.examined import Examined
 
 
 BEYOND = 10  # checks that are named as left for want of time
 
 
-def build(examined: Examined) -> Report:
-    """Return the report on one visit of an inspection."""
+def build(examined: Examined, option: str = "", shop: Shop | None = None) -> Report:
+    """Return the report on one visit of an inspection.
+
+    Parameters
+    ----------
+    option
+        The option whose hours are said; the widest of what is needed if left out.
+    shop
+        What an hour costs; without it hours are all that is said.
+
+    Raises
+    ------
+    NoSuchOption
+    """
+    picked = option_of(examined.plan.chosen, option)
     used = uses(examined)
     numbers = {caution: number for number, caution in enumerate(used, start=1)}
     work = plan(examined, numbers)
     argued = causes(examined, lambda check, visit: said(examined, check, visit))
     at_home = not_at_home(examined, used)
     page = players_page(examined, work, at_home)
+    work_hours = hours_of_work(examined, picked, shop) if picked else None
     argued_ids = [cause.id for cause in argued.argued]
     return Report(
         heading=heading(examined),
         first_page=page,
-        players_copy=players_copy(examined, argued_ids, work, page, at_home),
+        players_copy=players_copy(examined, argued_ids, work, page, at_home, work_hours=work_hours),
         grades=tuple(part_grade(examined, part) for part in examined.grades.parts),
         work_done=tuple(_work_done(examined)),
         findings=findings(examined),
@@ -70,6 +87,7 @@ def build(examined: Examined) -> Report:
         accepted=accepted(examined),
         safety=safety(examined, used),
         plan=work,
+        hours=work_hours,
         not_looked_at=tuple(_not_looked_at(examined)),
         sources=sources(examined, used, argued_ids),
         appendix=appendix(examined, used, argued_ids, work),

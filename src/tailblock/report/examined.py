@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Protocol
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Mapping, Sequence
+    from collections.abc import Collection, Iterable, Mapping, Sequence
 
     from tailblock.advice import (
         Advice,
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
         Verdict,
     )
     from tailblock.advice.explanations import Explanations
+    from tailblock.advice.hours import Piece, WorkHours
     from tailblock.advice.plan import Plan
     from tailblock.advice.returning import ReturnRisk
     from tailblock.advice.surprise import Surprise, Whole
@@ -61,6 +62,7 @@ class Examined(Protocol):
     def verdict(self) -> Verdict: ...  # noqa: D102
     @property
     def may_string(self) -> MayString: ...  # noqa: D102
+    def hours_of(self, pieces: Iterable[Piece]) -> WorkHours | None: ...  # noqa: D102
     def return_risk(  # noqa: D102
         self,
         remedies: Sequence[str],

@@ -510,6 +510,87 @@ class Plan:
 
 
 @dataclass(frozen=True, slots=True)
+class HoursLine:
+    """A piece of work in the hours of an option.
+
+    `adds` is what it adds to the mean: its own mean hours times its chance. `why` says why it may
+    come up, for work that nobody has planned; it is empty for planned work.
+    """
+
+    name: str
+    chance: float
+    hours: Hours
+    adds: float
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Enough:
+    """So many hours are enough for a `share` of such jobs, with their standard error."""
+
+    share: float
+    hours: float
+    error: float
+
+
+@dataclass(frozen=True, slots=True)
+class MoneyLine:
+    """A price in its lines, each amount with its currency; they add up to the total.
+
+    `minimum` says that the shop's least charge is more than the hours come to.
+    """
+
+    label: str
+    hours: str
+    labour: str
+    minimum: bool
+    materials: str
+    tax: str
+    rounding: str
+    total: str
+
+
+@dataclass(frozen=True, slots=True)
+class Money:
+    """What an option comes to at the shop's rate.
+
+    `currency` is a code of ISO 4217; `tax` the name of the tax line, or empty if there is none.
+    """
+
+    currency: str
+    tax: str
+    lines: tuple[MoneyLine, ...]
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class HoursOfWork:
+    """The hours of one option as a distribution.
+
+    `mean` and `sd` are exact; `enough` and the picture (`edges` and the `counts` between them) are
+    simulated from `drawn` jobs. `said` are the sentences for the player, `because` names what makes
+    the spread, `narrows` what would narrow it before a price is promised, `picture` says the
+    picture in words.
+    """
+
+    id: str  # of the option
+    title: str
+    mean: float
+    sd: float
+    enough: tuple[Enough, ...]
+    edges: tuple[float, ...]
+    counts: tuple[int, ...]
+    drawn: int
+    said: tuple[str, ...]
+    lines: tuple[HoursLine, ...]
+    because: tuple[str, ...]
+    narrows: tuple[str, ...]
+    picture: str
+    method: str
+    money: Money | None  # None: no shop says what an hour costs
+
+
+@dataclass(frozen=True, slots=True)
 class PlainCause:
     """A probable cause in the player's words: where, what, how sure, and how it goes on."""
 
@@ -554,14 +635,17 @@ class PlainOffer:
 class PlayersCopy:
     """What the player keeps after the first page, without a word that is not explained.
 
-    `keep` says how to look after it until then; `glossary` explains the words of the trade that
-    the player's pages use, and no others.
+    `hours` are the sentences on the hours of the work, `money` what they come to if a shop says its
+    rate; `keep` says how to look after it until then; `glossary` explains the words of the trade
+    that the player's pages use, and no others.
     """
 
     wrong: tuple[PlainCause, ...]
     open: tuple[PlainOpen, ...]
     leave: tuple[str, ...]
     offers: tuple[PlainOffer, ...]
+    hours: tuple[str, ...]
+    money: Money | None
     terms: tuple[str, ...]
     keep: tuple[str, ...]
     unseen: tuple[str, ...]
@@ -750,6 +834,7 @@ class Report:
     accepted: tuple[AcceptedMove, ...]
     safety: Safety
     plan: Plan
+    hours: HoursOfWork | None  # None: no work is offered
     not_looked_at: tuple[str, ...]
     sources: tuple[Source, ...]
     appendix: Appendix

@@ -22,6 +22,7 @@ from tailblock.report.outline import (
     small,
     strong,
 )
+from tailblock.report.outline_hours import HOW_MANY, price
 from tailblock.report.wording import capital, clause, hours, percent, shortened
 
 if TYPE_CHECKING:
@@ -163,6 +164,11 @@ def _work(report: Report) -> Iterator[Block]:
         yield from (Box(_piece(work)) for work in offer.works)
     if not copy.offers:
         yield from paragraphs("No work is recommended.")
+    if copy.hours:
+        yield Title(1, HOW_MANY)
+        yield from paragraphs(*copy.hours)
+    if copy.money:
+        yield from price(copy.money)
     yield from items(copy.terms)
 
 

@@ -25,6 +25,7 @@ from tailblock.report.outline import (
     small,
     strong,
 )
+from tailblock.report.outline_hours import hours_of_work
 from tailblock.report.wording import (
     LOOK_FIRST,
     capital,
@@ -52,6 +53,7 @@ def how_to_go_on(report: Report) -> tuple[Block, ...]:
         *_next(report),
         *_held(report),
         *_work(report),
+        *hours_of_work(report),
         *_ending(report),
     )
 

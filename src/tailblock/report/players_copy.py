@@ -22,14 +22,14 @@ from tailblock.report.sentences import (
     RETURN_TERM,
     TENSION,
 )
-from tailblock.report.wording import briefly, capital, clause, minutes, sure
+from tailblock.report.wording import NO_HOURS, briefly, capital, clause, minutes, of_offer, sure
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from tailblock.advice import CauseBelief, Unsettled
     from tailblock.report.examined import Examined
-    from tailblock.report.model import Plan, PlayersPage, Work
+    from tailblock.report.model import HoursOfWork, Plan, PlayersPage, Work
 
 FOR_THE_BENCH = (RETURN_TERM, NO_RETURN_TERM)  # how likely work is to last stands there
 OPEN = 6  # doubts that are told; the bench copy has them all
@@ -42,6 +42,8 @@ def players_copy(
     plan: Plan,
     page: PlayersPage,
     at_home: Sequence[str],
+    *,
+    work_hours: HoursOfWork | None,
 ) -> PlayersCopy:
     """Return the pages that follow the first one in the player's copy.
 
@@ -55,6 +57,8 @@ def players_copy(
         The first page, whose words are explained too.
     at_home
         What not to do at home.
+    work_hours
+        The hours of an offer; None if nothing is offered or they are out of reach.
     """
     causes = [cause for cause in examined.causes if cause.id in set(argued)]
     told = PlayersCopy(
@@ -65,6 +69,8 @@ def players_copy(
             PlainOffer(offer.title, offer.promise, tuple(_work(work) for work in offer.works))
             for offer in plan.offers
         ),
+        hours=_hours(plan, work_hours),
+        money=work_hours.money if work_hours else None,
         terms=tuple(term for term in plan.terms if term not in FOR_THE_BENCH),
         keep=(HUMIDITY, *at_home),
         unseen=tuple(_unseen(examined)),
@@ -121,6 +127,12 @@ def _work(work: Work) -> PlainWork:
         reveals = "; ".join(clause(line) for line in work.may_reveal[:REVEALS])
         remarks.append(f"It may bring to light: {reveals}.")
     return PlainWork(work.plain, work.if_found, work.stop_point, work.hours, tuple(remarks))
+
+
+def _hours(plan: Plan, work_hours: HoursOfWork | None) -> tuple[str, ...]:
+    if work_hours:
+        return (of_offer(work_hours.title), *work_hours.said)
+    return (NO_HOURS,) if plan.offers else ()
 
 
 def _unseen(examined: Examined) -> Iterator[str]:

@@ -14,6 +14,9 @@ from markupsafe import Markup
 
 from tailblock.report import wording
 from tailblock.report.drawing import WIDTH, strip
+from tailblock.report.histogram import HEIGHT as HISTOGRAM_HEIGHT
+from tailblock.report.histogram import WIDTH as HISTOGRAM_WIDTH
+from tailblock.report.histogram import histogram
 from tailblock.report.plain import lines, printable
 
 if TYPE_CHECKING:
@@ -24,7 +27,15 @@ def to_html(report: Report, *, copy: Copy = "bench") -> str:
     """Return a copy of a report as a self-contained page for the screen and for A4 or Letter."""
     page = _environment().get_template("report.html.j2")
     return page.render(
-        report=report, copy=copy, strip=strip, strip_width=WIDTH, words=wording, lines=lines
+        report=report,
+        copy=copy,
+        strip=strip,
+        strip_width=WIDTH,
+        histogram=histogram,
+        histogram_width=HISTOGRAM_WIDTH,
+        histogram_height=HISTOGRAM_HEIGHT,
+        words=wording,
+        lines=lines,
     )
 
 

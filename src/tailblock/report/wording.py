@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
     from tailblock.knowledge.entries import Check
-    from tailblock.report.model import Cause
+    from tailblock.report.model import Cause, Heading
 
 # Up to (not including) this probability: the phrase, and the same as the start of a sentence.
 CHANCES: tuple[tuple[float, str, str], ...] = (
@@ -49,6 +49,10 @@ CLIMATE_METHOD = (
     "Handbook) times a rule for each reading that is from memory; it holds if the air has stood so "
     "for two weeks. A change is explained if what is left lies within twice its uncertainty. No "
     "probability in this report rests on it."
+)
+NO_HOURS = (
+    "How many hours the work takes, and how sure that is, is not said here: it needs exact "
+    "probabilities, which are out of reach."
 )
 UNMOVED = "No reading has moved these from where such an instrument begins"
 SPOKEN_AGAINST = "The readings speak against these, from the start to now"
@@ -323,3 +327,27 @@ def hours(number: float) -> str:
     '3.5\xa0h'
     """
     return together(f"{number:g} h")
+
+
+def about_hours(number: float) -> str:
+    r"""Write bench hours as exactly as an estimate of them is: to half an hour from four on.
+
+    >>> about_hours(9.4), about_hours(1.26), about_hours(0.263)
+    ('9.5\xa0h', '1.3\xa0h', '0.26\xa0h')
+    """
+    if number >= 4:
+        return hours(round(2 * number) / 2)
+    return hours(round(number, 1 if number >= 1 else 2))
+
+
+def of_offer(title: str) -> str:
+    """Say which offer the hours are of."""
+    return f"For the offer “{title}”, with all that it builds on."
+
+
+def attached(heading: Heading) -> str:
+    """Return what stands above a report that goes with other papers."""
+    return (
+        f"Job {shortened(heading.job, 40)} · {heading.visit} · {heading.day} · "
+        "found on this date; may change once opened"
+    )

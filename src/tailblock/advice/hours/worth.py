@@ -1,0 +1,120 @@
+"""What knowing more before a price is promised would leave of the spread of the hours.
+
+In: the rules, the mean hours of each piece of work, the variance of the whole, a reasoner. Out:
+`Worth`s. For anything X that may become known, the expected variance of the hours H is
+
+    E[Var(H | X)] = Var(H) - Var(E[H | X])
+
+(law of total variance), and E[H | X = x] is the sum over the pieces of work of P(done | x) times
+their mean: exact for each answer x, as the gauge of the check would report it.
+"""
+
+from __future__ import annotations
+
+from itertools import product
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from tailblock.advice.hours.chances import Ask, State, asking, done, done_given
+from tailblock.inference import Reasoner
+from tailblock.inference.outcomes import say
+from tailblock.network.arrays import Evidence
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from tailblock.advice.hours.called import Terms
+    from tailblock.inference.sampling import States
+    from tailblock.network.arrays import FloatArray
+    from tailblock.network.compile import Compiled
+
+MOST_FAULTS = 5  # of a stop point: the 32 states of those about which least is known
+_LEAST = 1e-12  # an answer that is less probable adds nothing
+
+
+def told_by_finding(
+    terms: Mapping[str, Terms],
+    means: FloatArray,
+    compiled: Compiled,
+    reasoner: Reasoner,
+    finding: int,
+    *,
+    reported: FloatArray | None,
+) -> float:
+    """Return Var(E[H | X]) [h^2] of a finding that would be read next.
+
+    Parameters
+    ----------
+    means
+        The mean hours of each piece of work if it is done.
+    reported
+        K, the chance that the gauge reports a level (column) where another is true (row); None for
+        a check whose answer is its level.
+    """
+    outcomes = reasoner.network.findings[finding].outcomes
+    table = np.eye(outcomes) if reported is None else reported
+    chance, expected = [], []
+    for column in table.T:
+        peak = float(column.max())
+        if peak <= 0.0:
+            continue
+        soft = {**reasoner.evidence.soft, finding: tuple((column / peak).tolist())}
+        then = Reasoner(reasoner.network, Evidence(soft, reasoner.evidence.hard))
+        probability = peak * float(np.exp(then.log_evidence - reasoner.log_evidence))
+        if probability > _LEAST:
+            chance.append(probability)
+            expected.append(float(done(terms, asking(compiled, then)) @ means))
+    return _between(np.array(chance), np.array(expected))
+
+
+def told_by_faults(
+    terms: Mapping[str, Terms], means: FloatArray, ask: Ask, faults: Sequence[str]
+) -> float:
+    """Return Var(E[H | X]) [h^2], X being whether each of some faults is there.
+
+    Of more than `MOST_FAULTS` faults those count whose chance is nearest to one half.
+    """
+    alone = ask([((fault, True),) for fault in faults]) if faults else np.zeros(0)
+    nearest = np.argsort(np.abs(alone - 0.5), kind="stable")[:MOST_FAULTS]
+    kept = [faults[at] for at in sorted(nearest)]
+    states: list[State] = [
+        tuple(zip(kept, there, strict=True)) for there in product((False, True), repeat=len(kept))
+    ]
+    chance, joint = done_given(terms, states, ask)
+    possible = chance > _LEAST
+    return _between(chance[possible], (joint[possible] @ means) / chance[possible])
+
+
+def told_in_draws(
+    expected: FloatArray,
+    states: States,
+    reasoner: Reasoner,
+    findings: Sequence[int],
+    generator: np.random.Generator,
+) -> FloatArray:
+    """Return about Var(E[H | X]) [h^2] of each of many findings, from draws: to choose among them.
+
+    Parameters
+    ----------
+    expected
+        The mean hours of each drawn job, its faults being known.
+    states
+        The joint states that were drawn, one a row.
+    """
+    said = say(reasoner.network, findings, states, generator)
+    told = np.zeros(len(findings))
+    for column, k in enumerate(findings):
+        levels = reasoner.network.findings[k].outcomes
+        count = np.bincount(said[:, column], minlength=levels)
+        total = np.bincount(said[:, column], weights=expected, minlength=levels)
+        seen = count > 0
+        told[column] = _between(count[seen] / len(states), total[seen] / count[seen])
+    return told
+
+
+def _between(chance: FloatArray, expected: FloatArray) -> float:
+    """Return the variance of an expectation over the answers."""
+    share = chance / chance.sum()
+    mean = float(share @ expected)
+    return float(share @ (expected - mean) ** 2)

@@ -1,0 +1,152 @@
+"""The hours of an option, said: how many, how sure, why they spread, what would narrow them.
+
+In: `Examined` and an option. Out: `HoursOfWork`.
+"""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from tailblock.report.model import Enough, Hours, HoursLine, HoursOfWork, Money
+from tailblock.report.wording import about_hours, capital, clause, hours, listed, minutes, percent
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from tailblock.advice.hours import Contributor, PieceHours, Quantile, WorkHours
+    from tailblock.inspection.shop import Shop
+    from tailblock.knowledge.checklist import Checklist
+    from tailblock.report.examined import Examined
+    from tailblock.report.options import Option
+
+LISTED = 0.01  # work that is less likely than that is not listed, though it counts
+MOST_REASONS = 3
+_HALF = 0.5  # of the spread: so much is explained before "mostly" may be said
+_METHOD = (
+    "Mean and spread are exact for this checklist: which faults are there, and what opening up "
+    "reveals, follow from all readings together; each piece of work takes its three hours as a "
+    "PERT beta distribution, by itself. Work whose fault is not found is not done. What work may "
+    "leave behind is not counted. The shares of jobs are simulated from {drawn} jobs, with the "
+    "standard error of each beside it."
+)
+
+
+def hours_of_work(
+    examined: Examined, option: Option, shop: Shop | None = None
+) -> HoursOfWork | None:
+    """Return what is said of the hours of an option, and of their price if a shop says its rate.
+
+    None where exact probabilities are out of reach.
+    """
+    found = examined.hours_of(option.pieces)
+    if found is None:
+        return None
+    checklist = examined.checklist
+    return HoursOfWork(
+        id=option.id,
+        title=option.title,
+        mean=found.mean,
+        sd=found.sd,
+        enough=tuple(Enough(q.share, q.hours, q.error) for q in found.quantiles),
+        edges=found.edges,
+        counts=found.counts,
+        drawn=found.drawn,
+        said=_said(found, checklist),
+        lines=tuple(
+            _line(piece, checklist)
+            for piece in found.pieces
+            if piece.planned or piece.chance >= LISTED
+        ),
+        because=tuple(
+            f"{percent(entry.share)} of the spread: {_reason(entry, found, checklist)}"
+            for entry in found.contributors[:MOST_REASONS]
+            if entry.share >= LISTED
+        ),
+        narrows=tuple(_narrows(found, checklist)),
+        picture=_picture(found),
+        method=_METHOD.format(drawn=f"{found.drawn:,}"),
+        money=_money(found, shop, checklist) if shop else None,
+    )
+
+
+def _money(found: WorkHours, shop: Shop, checklist: Checklist) -> Money:
+    from tailblock.report.money import money  # noqa: PLC0415  (a report without a shop needs none)
+
+    return money(found, shop, checklist)
+
+
+def _line(piece: PieceHours, checklist: Checklist) -> HoursLine:
+    faults = [clause(checklist.faults[fault].name) for fault in piece.revealed_by]
+    why = ""
+    if not piece.planned:
+        why = (
+            f"if this comes to light: {listed(faults, 'or')}"
+            if faults
+            else "needed before other work"
+        )
+    return HoursLine(
+        name=checklist.remedies[piece.remedy].name,
+        chance=piece.chance,
+        hours=Hours(piece.low, piece.likely, piece.high),
+        adds=piece.expected,
+        why=why,
+    )
+
+
+def _said(found: WorkHours, checklist: Checklist) -> tuple[str, ...]:
+    half, most, nearly_all = found.quantiles
+    first = f"On average such a job takes {about_hours(found.mean)}."
+    if found.sd == 0.0:
+        return (first,)
+    reasons = []
+    explained = 0.0
+    for entry in found.contributors[:MOST_REASONS]:
+        reasons.append(_reason(entry, found, checklist))
+        explained += entry.share
+        if explained >= _HALF:
+            break
+    because = f"{'mostly' if explained >= _HALF else 'above all'} because of: {'; '.join(reasons)}"
+    return (
+        first,
+        f"Of 100 such jobs, about {_more(half)}, and about {_more(nearly_all)}.",
+        f"Of 100 such jobs, about {_more(most)}, {because}.",
+    )
+
+
+def _more(quantile: Quantile) -> str:
+    return f"{round(100 * (1 - quantile.share))} take more than {about_hours(quantile.hours)}"
+
+
+def _reason(entry: Contributor, found: WorkHours, checklist: Checklist) -> str:
+    """Return a piece of work with what weighs more in it: whether it is needed, or its length."""
+    piece = next(piece for piece in found.pieces if piece.remedy == entry.remedy)
+    name = checklist.remedies[entry.remedy].name
+    if entry.length >= entry.need:
+        return f"{name} (takes {hours(piece.low)} to {hours(piece.high)})"
+    return f"{name} (needed in {max(round(100 * piece.chance), 1)} of 100)"
+
+
+def _narrows(found: WorkHours, checklist: Checklist) -> Iterator[str]:
+    for entry in found.worth:
+        left = f"the spread falls from ±{about_hours(found.sd)} to ±{about_hours(entry.sd_left)}"
+        if entry.minutes is not None:
+            title = checklist.checks[entry.id].title
+            yield f"This check first: {title}, {minutes(entry.minutes)} ({left})"
+        else:
+            name = checklist.remedies[entry.id].name
+            yield f"A price for the rest only at the stopping point of: {name} ({left})"
+
+
+def _picture(found: WorkHours) -> str:
+    """Say the histogram in words: where the jobs lie, and the peak."""
+    bars = list(pairwise(found.edges))
+    peak = max(range(len(bars)), key=lambda at: found.counts[at])
+    low, high = bars[peak]
+    quantiles = listed(
+        [f"{percent(q.share)} of them within {about_hours(q.hours)}" for q in found.quantiles]
+    )
+    return capital(
+        f"hours of {found.drawn:,} simulated jobs: from {hours(bars[0][0])} to "
+        f"{hours(bars[-1][1])}, most often {hours(low)} to {hours(high)}; {quantiles}."
+    )

@@ -1,0 +1,75 @@
+"""What the hours of an option come to at the shop's rate, said.
+
+In: the hours of an option and a `Shop`. Out: `Money`. Nothing here decides what the work is worth:
+that is for the player.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from tailblock.advice.prices import average_materials, price
+from tailblock.report.model import Money, MoneyLine
+from tailblock.report.wording import percent, together
+
+if TYPE_CHECKING:
+    from decimal import Decimal
+
+    from tailblock.advice.hours import WorkHours
+    from tailblock.advice.prices import Price
+    from tailblock.inspection.shop import Shop
+    from tailblock.knowledge.checklist import Checklist
+
+
+def amount(value: Decimal, currency: str) -> str:
+    r"""Write an amount of money with its code, so that no line ends within it.
+
+    >>> from decimal import Decimal
+    >>> amount(Decimal("1250.50"), "EUR")
+    '1\xa0250.50\xa0EUR'
+    """
+    return together(f"{value:,f} {currency}").replace(",", "\N{NO-BREAK SPACE}")
+
+
+def money(found: WorkHours, shop: Shop, checklist: Checklist) -> Money:
+    """Return the prices of an option: of the average job, and what is enough for most."""
+    materials = average_materials(found.pieces, shop)
+    lines = [_line("The average job", price(found.mean, materials, shop), shop)]
+    lines += [
+        _line(
+            f"Enough for {percent(one.share)} of such jobs", price(one.hours, materials, shop), shop
+        )
+        for one in found.quantiles
+    ]
+    notes = [f"A bench hour costs {amount(shop.rate, shop.currency)}."]
+    if shop.minimum:
+        notes.append(f"The least charge is {amount(shop.minimum, shop.currency)}.")
+    if shop.materials:
+        notes.append("Materials are the shop's allowances, each times the chance of its work.")
+    if shop.tax is not None:
+        notes.append(f"{shop.tax[0]} is {shop.tax[1]:f} %.")
+    if shop.rounding is not None:
+        notes.append(f"Totals are multiples of {amount(shop.rounding, shop.currency)}.")
+    notes += shop.unknown_materials(checklist)
+    return Money(
+        currency=shop.currency,
+        tax=shop.tax[0] if shop.tax is not None else "",
+        lines=tuple(lines),
+        notes=tuple(notes),
+    )
+
+
+def _line(label: str, found: Price, shop: Shop) -> MoneyLine:
+    def said(value: Decimal) -> str:
+        return amount(value, shop.currency)
+
+    return MoneyLine(
+        label=label,
+        hours=f"{found.hours}",
+        labour=said(found.labour),
+        minimum=found.minimum,
+        materials=said(found.materials),
+        tax=said(found.tax),
+        rounding=said(found.rounding),
+        total=said(found.total),
+    )

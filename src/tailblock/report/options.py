@@ -1,0 +1,76 @@
+"""What a player can choose among the offers, each as a plan of its own.
+
+In: the offered work. Out: `Option`s, each with the pieces of work that are in it and the faults
+that each of them is done for. Options build on one another. Where two pieces of work are called by
+one fault, it is put down to the first in working order, so that no hour counts twice.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from tailblock.advice.choose_work import KINDS
+from tailblock.advice.hours.called import Piece
+from tailblock.errors import TailblockError
+from tailblock.report.sentences import OFFERS
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from tailblock.advice.choose_work import Chosen, PlannedWork
+
+_NOT_NEEDED = "while-open"  # worth doing, if the player wants it
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """A plan that can be chosen: its id, what it is called, its pieces in working order."""
+
+    id: str
+    title: str
+    pieces: tuple[Piece, ...]
+
+
+class NoSuchOption(TailblockError):
+    """There is no option of that name to choose."""
+
+    def __init__(self, given: str, options: Sequence[Option]) -> None:
+        self.given = given
+        there = ", ".join(option.id for option in options) or "none, as no work is offered"
+        super().__init__(f"--option: there is no {given!r} for this instrument (there is {there})")
+
+
+def options(chosen: Chosen) -> tuple[Option, ...]:
+    """Return the options, from the least work to the most."""
+    there = [kind for kind in KINDS if chosen.of(kind)]
+    return tuple(
+        Option(kind, OFFERS[kind][0], _pieces(chosen.of(*there[: at + 1])))
+        for at, kind in enumerate(there)
+    )
+
+
+def option_of(chosen: Chosen, given: str = "") -> Option | None:
+    """Return the option of an id, or the widest of what is needed; None if nothing is offered.
+
+    Raises
+    ------
+    NoSuchOption
+    """
+    there = options(chosen)
+    if given:
+        for option in there:
+            if option.id == given:
+                return option
+        raise NoSuchOption(given, there)
+    needed = [option for option in there if option.id != _NOT_NEEDED] or list(there)
+    return needed[-1] if needed else None
+
+
+def _pieces(works: Sequence[PlannedWork]) -> tuple[Piece, ...]:
+    put_down: set[str] = set()
+    pieces = []
+    for work in works:
+        pieces.append(Piece(work.remedy, tuple(f for f in work.faults if f not in put_down)))
+        put_down.update(work.faults)
+    return tuple(pieces)
