@@ -164,12 +164,12 @@ def _work(report: Report) -> Iterator[Block]:
         yield from (Box(_piece(work)) for work in offer.works)
     if not copy.offers:
         yield from paragraphs("No work is recommended.")
+    yield from items(copy.terms)
     if copy.hours:
         yield Title(1, HOW_MANY)
         yield from paragraphs(*copy.hours)
     if copy.money:
         yield from price(copy.money)
-    yield from items(copy.terms)
 
 
 def _piece(work: PlainWork) -> tuple[Block, ...]:
