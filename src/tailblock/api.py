@@ -52,7 +52,7 @@ if TYPE_CHECKING:
     from tailblock.inspection.write import Edit
     from tailblock.knowledge.checklist import Checklist
     from tailblock.knowledge.entries import Check
-    from tailblock.report.model import Report
+    from tailblock.report.model import Plan, Report
 
 Form = Literal["html", "markdown", "json"]
 
@@ -138,8 +138,17 @@ class InspectionFile:
         """Return whether something leads, nothing is wrong, or it is not determined yet."""
         return self.examined.verdict
 
+    def plan(self) -> Plan:
+        """Return the work in stages that the player decides on, in bench hours, and doing nothing.
+
+        Its pieces name no cautions by number: those are numbered by a report.
+        """
+        from tailblock.report.plan import plan
+
+        return plan(self.examined, {})
+
     def report(self) -> Report:
-        """Return the graded report; its `plan` is the work, piece by piece, with its hours."""
+        """Return the graded report, with the plan in it."""
         from tailblock.report.build import build
 
         return build(self.examined)

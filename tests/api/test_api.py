@@ -94,7 +94,17 @@ def test_advice_verdict_and_report_are_those_of_the_examination(guitar: Inspecti
     assert guitar.advice().advice[0].check == "feel"
     assert guitar.verdict().kind == "open"
     assert guitar.report().heading.job == "job-7"
-    assert guitar.report().plan.look_first or guitar.report().plan.offers
+
+
+def test_the_plan_is_that_of_the_report_but_for_its_numbered_cautions(
+    guitar: InspectionFile,
+) -> None:
+    guitar.add_reading("look", "line")
+    guitar.add_reading("feel", "goes-in", setup={"strings": "slack"})
+    offered = [[work.id for work in offer.works] for offer in guitar.plan().offers]
+    assert offered == [["reglue"]]
+    told = guitar.report().plan.offers
+    assert offered == [[work.id for work in offer.works] for offer in told]
 
 
 @pytest.mark.parametrize(

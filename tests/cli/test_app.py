@@ -18,9 +18,9 @@ if TYPE_CHECKING:
 
 HEAVY = ("numpy", "networkx", "pydantic", "yaml", "jinja2", "rich", "filelock", "markdown")
 COMMANDS = [
-    "accept", "attach", "begin", "book", "causes", "compare", "confirm", "demo", "diff", "done",
-    "draw", "explain", "figure", "hours", "learn", "lint", "new-checklist", "next", "plan",
-    "record", "report", "schema", "table", "test", "walk", "why", "work",
+    "accept", "attach", "begin", "book", "cards", "causes", "compare", "confirm", "demo", "diff",
+    "done", "draw", "drill", "explain", "figure", "hours", "learn", "lint", "new-checklist",
+    "next", "plan", "record", "report", "schema", "table", "test", "walk", "why", "work",
 ]  # fmt: skip
 
 

@@ -9,8 +9,9 @@ import pytest
 
 from tailblock.knowledge.library import Shelves
 from tailblock.knowledge.ready import open_checklist
+from tailblock.pipeline import examine
 from tailblock.practice.format import read_vignette
-from tailblock.practice.vignettes import try_vignette
+from tailblock.practice.vignettes import leader, try_vignette
 
 if TYPE_CHECKING:
     from practice.conftest import Write
@@ -101,9 +102,9 @@ def test_where_nothing_is_expected_to_lead_a_leading_fault_fails(
 # knowledge, is kept in docs/vignettes.md; a vignette is never changed.
 FOLDER = Path(__file__).parents[1] / "vignettes"
 BENCH = sorted(FOLDER.glob("*.yaml"))
-# Something else may lead in these, and something be missing among the first three in those.
-OTHERS_LEAD = {"dry-room-buzz", "looks-right-with-a-shaved-bridge", "reset-due"}
-ONE_IS_MISSING = {"bridge-up-after-the-hot-car"}
+# Written by somebody who had seen ids and words, but no chance: tried once, see docs/vignettes.md.
+BLIND = sorted((FOLDER / "blind").glob("*.yaml"))
+BLIND_OTHERS_LEAD = {"blind-04", "blind-05", "blind-07", "blind-13", "blind-15"}
 
 
 @pytest.fixture(scope="session")
@@ -117,16 +118,23 @@ def test_flat_top_is_safe_and_right_on_the_vignettes_of_the_bench(
 ) -> None:
     tried = try_vignette(flat_top, read_vignette(path, flat_top))
     assert tried.unsafe == ()
-    assert tried.leads_right or path.stem in OTHERS_LEAD, tried.first
-    assert tried.first_right or path.stem in ONE_IS_MISSING, tried.first
+    assert tried.leads_right, tried.first
+    assert tried.first_right, tried.first
 
 
-def test_few_of_them_may_be_wrong() -> None:
-    # what was asked of the checklist: the lead right in 85 %, the first three in 97 %, rounded
-    # down to whole vignettes (29 of 30)
-    assert {*OTHERS_LEAD, *ONE_IS_MISSING} <= {path.stem for path in BENCH}
-    assert len(BENCH) - len(OTHERS_LEAD) >= 0.85 * len(BENCH)
-    assert len(BENCH) - len(ONE_IS_MISSING) >= int(0.97 * len(BENCH))
+@pytest.mark.parametrize("path", BLIND, ids=lambda path: path.stem)
+def test_what_leads_in_the_blind_cases_is_what_was_reported(
+    path: Path, flat_top: Checklist
+) -> None:
+    case = read_vignette(path, flat_top)
+    right = leader(examine(flat_top, case.inspection).causes) in case.expect.leads
+    assert right or path.stem in BLIND_OTHERS_LEAD
+
+
+def test_the_lead_is_right_in_85_of_100_cases() -> None:
+    cases = len(BENCH) + len(BLIND)
+    assert cases >= 40
+    assert cases - len(BLIND_OTHERS_LEAD) >= 0.85 * cases
 
 
 def test_they_cover_the_builds_and_some_have_nothing_wrong(flat_top: Checklist) -> None:

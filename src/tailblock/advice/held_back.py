@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from tailblock.knowledge.checklist import Checklist
 
 LIKELY = 0.50  # from here on a danger fault means: slacken now, and do not string
+LOOKS_EACH = 3  # looks named for a danger: more would be read before any is done
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +102,11 @@ class Clearing:
         cleared by what is known about its neighbours.
         """
         return tuple(candidate for candidate, _ in self._telling(faults))
+
+    def foremost(self, faults: Collection[str]) -> tuple[Candidate, ...]:
+        """Return of `ordered` the best looks at each fault: after each all is weighed anew."""
+        best = {c.tells for fault in faults for c, _ in self._telling((fault,))[:LOOKS_EACH]}
+        return tuple(candidate for candidate in self.ordered(faults) if candidate.tells in best)
 
     def checks(self, faults: Collection[str]) -> tuple[str, ...]:
         """Return the ids of the checks to do, best first, each once."""

@@ -76,7 +76,7 @@ def advise(
     clearing = Clearing(checklist, found, gains, shown_by)
     urgent = slacken_now(situation, probability)
     order = Order(situation, found, gains, shown_by, held=bool(danger.open), carried=carried)
-    items = order.items(clearing.ordered(danger.open), reading_at_pitch=not urgent, second=second)
+    items = order.items(clearing.foremost(danger.open), reading_at_pitch=not urgent, second=second)
     if second is not None:
         items = second.safe(items)
     reasoning = Reasoning(checklist, probability, danger.open)

@@ -14,7 +14,7 @@ from tailblock.cli.boundary import Interrupted
 from tailblock.cli.options import Checklists, Setups
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Sequence
 
     from tailblock.knowledge.checklist import Checklist
 
@@ -66,7 +66,7 @@ def begin(
     find = finder(shelves(checklists, file))
     knowledge = find(checklist)
     one_of("--stage", stage, knowledge.stages)
-    given = _traits(pairs("--trait", trait, "bracing=ladder"), knowledge)
+    given = traits_given(trait, knowledge)
     state = setup_with(first_setup(knowledge), pairs("--setup", setup, "strings=slack"), knowledge)
     day = day_of(date)
     if scale_length:
@@ -101,12 +101,17 @@ def begin(
     screen.say(f"{file}: written. `tailblock walk {file}` begins the inspection.")
 
 
-def _traits(given: Mapping[str, str], knowledge: Checklist) -> dict[str, str]:
-    """Return the traits that were given, each with a value that it can have."""
-    from tailblock.cli.options import one_of
+def traits_given(trait: Sequence[str] | None, knowledge: Checklist) -> dict[str, str]:
+    """Return the traits that were given as NAME=VALUE, each with a value that it can have.
+
+    Raises
+    ------
+    NotAPair, GivenTwice, NoSuchName, NotOneOf
+    """
+    from tailblock.cli.options import one_of, pairs
     from tailblock.cli.questions import value_of
 
     return {
         one_of("--trait", name, knowledge.traits): value_of(knowledge.traits[name], value)
-        for name, value in given.items()
+        for name, value in pairs("--trait", trait, "bracing=ladder").items()
     }

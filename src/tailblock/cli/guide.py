@@ -23,13 +23,16 @@ from tailblock.errors import TailblockError
 if TYPE_CHECKING:
     from tailblock.cli.output import Screen
     from tailblock.cli.session import Session
+    from tailblock.cli.teacher import Teacher
 
 
 class Guide:
     """One sitting at the bench."""
 
-    def __init__(self, screen: Screen, session: Session) -> None:
+    def __init__(self, screen: Screen, session: Session, teacher: Teacher | None = None) -> None:
+        """Guide one person; with a `teacher` they are asked first what they would look at."""
         self._screen = screen
+        self._teacher = teacher
         self._session = session
         self._sitting = events.Sitting()
         self._warned: set[str] = set()
@@ -81,6 +84,8 @@ class Guide:
             return False
         if isinstance(asked, events.GoOn):
             return self._decide(asked)
+        if self._teacher and not self._teacher.ask_first(asked):
+            return False
         show_question(self._screen, session, asked, self._warned)
         while True:
             line = self._screen.ask(f"{asked.check.id}> ")

@@ -17,6 +17,7 @@ from tailblock.api import InspectionFile
 from tailblock.cli.moved import Moved, compare, in_force
 from tailblock.cli.options import finder, shelves
 from tailblock.errors import TailblockError
+from tailblock.inspection.record import in_setup
 from tailblock.pipeline import Examined, examine, open_inspection
 
 if TYPE_CHECKING:
@@ -24,7 +25,7 @@ if TYPE_CHECKING:
     from datetime import datetime
 
     from tailblock.advice import HeldBack
-    from tailblock.inspection.record import Answer, Inspection, Reading, Setup, Visit
+    from tailblock.inspection.record import Answer, Inspection, Setup, Visit
     from tailblock.inspection.write import Edit
     from tailblock.knowledge.entries import Check
 
@@ -151,16 +152,8 @@ class Session:
 
 
 def _in_setup(inspection: Inspection, told: Setup | None) -> Inspection:
-    """Return the record as if the setup that was told stood in it.
-
-    Behind the readings a setup can only stand in a reading: one that is taken back is no evidence.
-    """
+    """Return the record as if the setup that was told stood in it."""
     if told is None:
         return inspection
     *before, last = inspection.visits
-    if last.readings:
-        newest = last.readings[-1]
-        mark = replace(newest, setup=told, retracted=True, note="", photos=())
-        readings: tuple[Reading, ...] = (*last.readings, mark)
-        return replace(inspection, visits=(*before, replace(last, readings=readings)))
-    return replace(inspection, visits=(*before, replace(last, setup=told)))
+    return replace(inspection, visits=(*before, in_setup(last, told)))

@@ -21,6 +21,9 @@ def walk(
     date: Date = "",
     by: Annotated[str, typer.Option(help="Who inspects on the new visit.")] = "",
     setup: Setups = None,
+    teach: Annotated[
+        bool, typer.Option("--teach", help="Say first what you would look at, and why.")
+    ] = False,
     checklists: Checklists = None,
 ) -> None:
     """Go through the inspection check by check; every answer is saved at once."""
@@ -37,4 +40,9 @@ def walk(
     elif date or by or setup:
         raise typer.BadParameter("say of which kind the new visit is", param_hint="--stage")
     session.require_open()
-    Guide(Screen(), session).go()
+    screen, teacher = Screen(), None
+    if teach:
+        from tailblock.cli.teacher import Teacher
+
+        teacher = Teacher(screen, session)
+    Guide(screen, session, teacher).go()

@@ -7,7 +7,7 @@ order of the file. Values keep the text that a person wrote beside what it was u
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -101,6 +101,17 @@ class Visit:
         A reading that was taken back still counts here: what it says of the strings stays true.
         """
         return self.readings[-1].setup if self.readings else self.setup
+
+
+def in_setup(visit: Visit, setup: Setup) -> Visit:
+    """Return a visit as if the instrument had since been brought into a setup.
+
+    Behind the readings a setup can only stand in a reading: one that is taken back is no evidence.
+    """
+    if not visit.readings:
+        return replace(visit, setup=setup)
+    mark = replace(visit.readings[-1], setup=setup, retracted=True, note="", photos=())
+    return replace(visit, readings=(*visit.readings, mark))
 
 
 @dataclass(frozen=True, slots=True)

@@ -111,7 +111,7 @@ def change(
     """
     target = path.resolve()
     store.content_of(target)  # a missing file must not leave a lock behind
-    with _locked(target):
+    with locked(target):
         content = store.content_of(target)
         before = store.from_bytes(content, path, find_checklist)
         new = edit(content.decode("utf-8"), before).encode("utf-8")
@@ -146,7 +146,7 @@ def begin(
     target = path.resolve()
     content = _first_text(fields).encode("utf-8")
     inspection = store.from_bytes(content, path, find_checklist)
-    with _locked(target):
+    with locked(target):
         if os.path.lexists(target):
             raise FileExists(path)
         put(target, content)
@@ -168,8 +168,13 @@ def _first_text(fields: InspectionFields) -> str:
 
 
 @contextmanager
-def _locked(target: Path) -> Iterator[None]:
-    """Hold the lock that lies hidden beside a file."""
+def locked(target: Path) -> Iterator[None]:
+    """Hold the lock that lies hidden beside a file.
+
+    Raises
+    ------
+    FileLocked, CannotWrite
+    """
     if not target.parent.is_dir():  # the lock would make the folder
         raise CannotWrite(target, FileNotFoundError(errno.ENOENT, os.strerror(errno.ENOENT)))
     lock = FileLock(target.with_name(f".{target.name}.lock"), timeout=LOCK_PATIENCE)

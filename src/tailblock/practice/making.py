@@ -64,9 +64,9 @@ class Maker:
     def __init__(
         self, checklist: Checklist, traits: Mapping[str, str], compiled: Compiled, stage: str
     ) -> None:
-        self._checklist = checklist
+        self.checklist = checklist
         self._traits = traits
-        self._compiled = compiled
+        self.compiled = compiled
         self._instrument = Instrument("simulated", traits)
         self._visit = Visit(stage, DAY, NOWHERE)
         self._checks = [checklist.checks[name.check] for name in compiled.findings]
@@ -82,7 +82,7 @@ class Maker:
     def shown(self, state: States, dice: np.random.Generator) -> Shown:
         """Return what the checks find, given a state of the nodes: an array of one row."""
         findings = range(len(self._checks))
-        said = say(self._compiled.network, findings, state, dice)[0]
+        said = say(self.compiled.network, findings, state, dice)[0]
         levels = {
             check.id: self._ids[check.id][place]
             for check, place in zip(self._checks, said, strict=True)
@@ -100,7 +100,7 @@ class Maker:
         u = gauge_uncertainty(*gauge(measure))
         least, most = possible(measure)
         found = []
-        for limits in limits_for(check, self._traits, self._checklist):
+        for limits in limits_for(check, self._traits, self.checklist):
             edges = edges_of(limits.limits, measure).values
             ends = [min(max(end, least), most) for end in closed_bands(edges, u)]
             found.append(_Bands(limits.weight, tuple(pairwise(ends))))
@@ -146,7 +146,7 @@ class Maker:
         for taken in check.from_.values():
             if taken.check is None:
                 continue
-            below = self._checklist.checks[taken.check]
+            below = self.checklist.checks[taken.check]
             if below.derived is None:
                 yield below.id
             else:
@@ -171,7 +171,7 @@ class Maker:
             if best == len(made):
                 return
             findings = [self._finding[name] for name in inputs]
-            said = say(self._compiled.network, findings, state.repeat(_AT_ONCE, axis=0), dice)
+            said = say(self.compiled.network, findings, state.repeat(_AT_ONCE, axis=0), dice)
             for row in said:
                 new = {
                     name: self._ids[name][place] for name, place in zip(inputs, row, strict=True)
@@ -190,13 +190,14 @@ class Maker:
     ) -> int:
         """Return how many derived values come out at their level."""
         means: Means = {name: (Measured(value, 0.0, (), {}),) for name, value in found.items()}
-        computed = derived(self._checklist, self._instrument, self._visit, means)
+        computed = derived(self.checklist, self._instrument, self._visit, means)
         return sum(
-            name in computed and self._level(name, computed[name].value) == levels[name]
+            name in computed and self.level(name, computed[name].value) == levels[name]
             for name in made
         )
 
-    def _level(self, name: str, value: float) -> str:
-        check = self._checklist.checks[name]
-        fits = shares(self._checklist, self._traits, check, value, 0.0)
+    def level(self, name: str, value: float) -> str:
+        """Return the level of a measured check at a true value [base unit]."""
+        check = self.checklist.checks[name]
+        fits = shares(self.checklist, self._traits, check, value, 0.0)
         return self._ids[name][fits.index(max(fits))]

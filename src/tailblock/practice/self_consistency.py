@@ -10,7 +10,7 @@ checks and what the checklist lets anybody see, not whether its numbers are thos
 from __future__ import annotations
 
 from dataclasses import asdict, dataclass
-from typing import TYPE_CHECKING, Any, Literal, NamedTuple
+from typing import TYPE_CHECKING, Any, Literal
 from zlib import crc32
 
 import numpy as np
@@ -21,6 +21,7 @@ from tailblock.knowledge.coverage import through
 from tailblock.knowledge.entries import UNKNOWN
 from tailblock.knowledge.levels import levels_of
 from tailblock.practice.bench import Bench, Engine
+from tailblock.practice.policies import advised, in_order, inspect, shuffled
 from tailblock.practice.simulated import draw_instrument
 
 if TYPE_CHECKING:
@@ -114,25 +115,19 @@ class Trials:
         complaint = complaint_of(hidden, fault)
         if complaint:
             bench.do(complaint)
-        listed = self._fixed if order == "fixed" else self._shuffled(seed)
+        policies = {
+            "advice": advised,
+            "random": in_order(shuffled(self.checklist, seed)),
+            "fixed": in_order(self._fixed),
+        }
         points = [_point(complaint or "", bench, fault, hidden.faults)]
         last = bench.known
-        while True:
-            chosen = bench.advised() if order == "advice" else _first(listed, bench)
-            if chosen is None:
-                break
-            bench.do(chosen.check)
-            if bench.minutes > MINUTES:
-                break
+        for chosen in inspect(bench, policies[order], MINUTES):
             last = bench.known
             points.append(_point(chosen.check, bench, fault, hidden.faults, chosen.step))
         ahead = () if leads(fault, last.causes, hidden.faults) else _ahead(fault, last.causes)
         before = next((cause.id for cause in ahead if cause.id not in hidden.faults), "")
         return Run(fault, draw, order, tuple(points), before)
-
-    def _shuffled(self, seed: int) -> tuple[str, ...]:
-        names = [name for name, check in self.checklist.checks.items() if check.derived is None]
-        return tuple(names[i] for i in np.random.default_rng(seed).permutation(len(names)))
 
 
 def leads(fault: str, causes: Sequence[CauseBelief], there: Collection[str]) -> bool:
@@ -195,16 +190,6 @@ def _drawn_value(trait: Trait, wanted: tuple[str, ...] | None, dice: np.random.G
 
 def _known(wanted: tuple[str, ...]) -> str:
     return next(value for value in wanted if value != UNKNOWN)
-
-
-class _Listed(NamedTuple):
-    check: str
-    step: str = ""
-
-
-def _first(listed: Sequence[str], bench: Bench) -> _Listed | None:
-    offered = set(bench.known.offered())
-    return next((_Listed(check) for check in listed if check in offered), None)
 
 
 def _point(check: str, bench: Bench, fault: str, there: Collection[str], step: str = "") -> Point:
