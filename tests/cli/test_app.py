@@ -51,7 +51,7 @@ def test_the_help_of_a_command_loads_no_more_than_the_command_line_needs() -> No
 
 # The table of figures, the renderers and the terminal's library: a person waits for the answer.
 NOT_FOR_NEXT = ("tailblock.measures.figures", "tailblock.report.build", "jinja2", "rich",
-                "networkx", "tailblock.knowledge.lint", "tailblock.cli.walk",
+                "networkx", "typst", "tailblock.knowledge.lint", "tailblock.cli.walk",
                 "tailblock.inference.gibbs", "tailblock.network.return_risk",
                 "tailblock.advice.hours", "sqlite3", "pypdf",
                 "tailblock.advice.second_look", "tailblock.advice.comparison",

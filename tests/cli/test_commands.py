@@ -295,10 +295,34 @@ def test_the_report_lies_beside_the_file_and_its_path_is_printed(
     assert "The bridge is coming off" in text
 
 
+def test_the_report_as_pdf_lies_beside_the_file(shop: Path, run: Run) -> None:
+    ran = run("report", "job.yaml", "--format", "pdf", "--copy", "both")
+    assert ran.out.split() == ["job.report.player.pdf", "job.report.pdf"]
+    assert all((shop / name).read_bytes().startswith(b"%PDF-") for name in ran.out.split())
+
+
 def test_the_report_as_json_goes_where_it_is_told(shop: Path, run: Run) -> None:
     ran = run("report", "job.yaml", "--format", "json", "-o", "out.json")
     assert (ran.code, ran.out) == (0, "out.json\n")
     assert json.loads((shop / "out.json").read_text(encoding="utf-8"))
+
+
+@pytest.mark.parametrize(
+    ("copy", "names"),
+    [
+        ("player", ["job.report.player.html"]),
+        ("bench", ["job.report.html"]),
+        ("both", ["job.report.player.html", "job.report.html"]),
+    ],
+)
+def test_each_copy_of_the_report_is_a_file_of_its_own(
+    shop: Path, run: Run, copy: str, names: list[str]
+) -> None:
+    ran = run("report", "job.yaml", "--copy", copy)
+    assert ran.out.split() == names
+    for name in names:
+        page = (shop / name).read_text(encoding="utf-8")
+        assert ("decibans" in page) == ("player" not in name)
 
 
 def test_the_report_overwrites_an_older_one_and_never_the_inspection(shop: Path, run: Run) -> None:

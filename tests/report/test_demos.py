@@ -65,7 +65,8 @@ def test_it_is_named_too_while_another_danger_has_to_be_mended(unseen_head: Exam
         for cause in examined.causes
     )
     why = stringing(replace(examined, causes=causes)).why
-    assert "It is very likely that the bridge is cracked along its holes. That takes repair" in why
+    assert "It is very likely that the bridge is cracked along its holes. It may be brought" in why
+    assert "once that is mended and has been looked at again" in why
     assert "the old repair below the head is giving way: no look can clear it" in why
 
 
@@ -76,9 +77,26 @@ def test_the_player_is_asked_only_where_no_look_is_left(unseen_head: Examined) -
     assert asked == ["Earlier head repair opening again"]  # the same that no look can clear
 
 
-def test_what_is_near_certain_and_costs_most_is_on_page_one(parlour: Report) -> None:
-    # its starting chance was high: it leads because it has become certain
-    assert any("neck has tipped" in matter.plain for matter in parlour.first_page.matters)
+def test_what_the_first_work_is_for_is_listed_and_told_first(parlour: Report) -> None:
+    # its starting chance was high, so that others lead
+    page = parlour.first_page
+    assert any("neck has tipped" in matter.plain for matter in page.matters)
+    assert "the neck has tipped forward a little" in page.verdict[0]
+    assert "neck has tipped" not in page.also
+    assert len(page.matters) <= 4
+
+
+def test_the_doubts_that_stop_stringing_are_the_first_unknown(parlour: Report) -> None:
+    first, second, *_ = parlour.first_page.unknown
+    assert first.startswith("Whether the bridge is cracked along its holes")
+    assert second.startswith("Whether the old repair below the head is giving way")
+
+
+def test_the_plan_and_the_ban_are_told_together(parlour: Report) -> None:
+    page = parlour.first_page
+    assert "nothing gets worse while the strings are slack" in page.verdict[1]
+    assert not page.slack  # it would say the same again
+    assert "It may be brought to pitch once these looks find nothing" in page.stringing.why
 
 
 def test_no_work_is_planned_on_a_starting_chance(parlour: Report) -> None:

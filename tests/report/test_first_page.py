@@ -5,7 +5,9 @@ from __future__ import annotations
 import pytest
 
 from report.visits import HEAD, HOT_CAR, SOUND, Reported
+from tailblock.advice import rules
 from tailblock.report.model import Report
+from tailblock.report.sentences import BECAUSE
 from tailblock.report.to_html import to_html
 
 STATES = ["hot_car", "sound", "unread"]
@@ -34,6 +36,30 @@ def test_an_instrument_that_must_not_be_strung_says_so(hot_car: Report) -> None:
     assert "the bridge is starting to come off the top" in stringing.why
 
 
+def test_the_opening_sentence_names_what_the_list_names_first(hot_car: Report) -> None:
+    page = hot_car.first_page
+    places = [page.verdict[0].find(matter.plain[4:].rstrip(".")) for matter in page.matters[:2]]
+    assert -1 not in places
+    assert places == sorted(places)
+
+
+def test_what_is_only_likely_is_said_to_be_open(any_state: Report) -> None:
+    for matter in any_state.first_page.matters:
+        assert matter.sure.endswith("not settled yet") == (matter.probability < 0.80)
+
+
+def test_every_rule_of_a_grade_has_words_for_the_player() -> None:
+    written = {rule.words for rule in (*rules.CONDITION, *rules.URGENCY)}
+    written |= {rules.SOUND, rules.NOT_DETERMINED, rules.WATCHED, rules.NO_URGENCY}
+    assert set(BECAUSE) == written
+    assert not any(digit in words for words in BECAUSE.values() for digit in "0123456789")
+
+
+def test_mould_is_spoken_of_only_for_the_case_that_there_is_some(any_state: Report) -> None:
+    (line,) = [line for line in any_state.first_page.not_at_home if "sniff" in line]
+    assert line.startswith("If it smells musty")
+
+
 def test_what_must_be_done_first_is_in_working_order(hot_car: Report) -> None:
     first, *then = hot_car.first_page.first
     assert first == "Leave the strings slack."
@@ -49,9 +75,7 @@ def test_what_is_not_known_names_the_look_that_would_tell(hot_car: Report) -> No
 
 def test_nothing_wrong_is_a_verdict_of_its_own(sound: Report) -> None:
     first, second = sound.first_page.verdict
-    assert (
-        first == "Nothing was found that needs mending; probably, new strings are still settling."
-    )
+    assert first == "Nothing was found that needs mending; likely, new strings are still settling."
     assert "within what this kind of instrument does" in second
     assert sound.first_page.stringing.answer == "yes"
     assert not sound.first_page.matters
@@ -65,7 +89,7 @@ def test_an_instrument_that_nobody_looked_at_is_not_called_sound(unread: Report)
     assert "could not be determined" in page.verdict[1]
     assert page.undetermined == "5 of 5 parts not judged yet"
     assert any(
-        line.startswith("5 of 5 parts could not be judged yet: top") for line in page.unknown
+        line.startswith("Nobody has looked yet at 5 of 5 parts: top") for line in page.unknown
     )
     assert page.stringing.answer == "not-yet"
     assert "light along the bridge edge" in page.stringing.clear_with

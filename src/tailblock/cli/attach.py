@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 
 class Copy(StrEnum):
-    """For whom a report is: what the player decides on, or everything."""
+    """For whom a report is: the player in plain words, or the bench."""
 
     PLAYER = "player"
     BENCH = "bench"
@@ -61,7 +61,6 @@ def attach(
     from tailblock.inspection.write import put
     from tailblock.report import attach as pdf
     from tailblock.report.build import build
-    from tailblock.report.to_html import to_html
     from tailblock.report.to_pdf import to_pdf
 
     for source in (estimate, inspection):
@@ -71,7 +70,7 @@ def attach(
     paper = pdf.paper_of(original, str(estimate))
     charges = shop_of(inspection, shop)
     report = build(Session.open(inspection, checklists).examined, option, charges)
-    printed = to_pdf(to_html(report, copy=copy.value, stamp=_stamp(report)), paper)
+    printed = to_pdf(report, copy=copy.value, paper=paper, stamp=_stamp(report))
     if embed:
         made = pdf.embed(original, printed, _name(report), str(estimate))
     else:

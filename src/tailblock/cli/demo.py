@@ -70,7 +70,7 @@ def demo(
             _play(screen, session, number, reading)
         _confirm(screen, session, visit)
     report = file.with_name(f"{file.stem}.report.html")
-    write_report(session.examined, report)
+    write_report(session.examined, {"bench": report})
     screen.say()
     screen.say(f"The inspection: {file}")
     screen.say(f"The report:     {report}", "title")

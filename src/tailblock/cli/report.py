@@ -15,8 +15,11 @@ from tailblock.cli.options import Checklists, File, ShopFile, WhichOption, shop_
 from tailblock.errors import TailblockError
 
 if TYPE_CHECKING:
+    from collections.abc import Mapping
+
     from tailblock.inspection.shop import Shop
     from tailblock.pipeline import Examined
+    from tailblock.report.model import Copy, Report
 
 
 class IsTheInspection(TailblockError):
@@ -52,9 +55,18 @@ class Format(StrEnum):
     HTML = "html"
     MARKDOWN = "markdown"
     JSON = "json"
+    PDF = "pdf"
 
 
-_ENDINGS = {Format.HTML: ".html", Format.MARKDOWN: ".md", Format.JSON: ".json"}
+class Copies(StrEnum):
+    """Whose copy is written."""
+
+    PLAYER = "player"
+    BENCH = "bench"
+    BOTH = "both"
+
+
+_ENDINGS = {Format.HTML: ".html", Format.MARKDOWN: ".md", Format.JSON: ".json", Format.PDF: ".pdf"}
 
 
 def report(
@@ -70,9 +82,13 @@ def report(
         bool, typer.Option("--lines", help="Line items for an estimate instead, as CSV and JSON.")
     ] = False,
     form: Annotated[Format, typer.Option("--format", help="The form of the report.")] = Format.HTML,
+    copy: Annotated[
+        Copies,
+        typer.Option("--copy", help="For the player in plain words, for the bench, or both."),
+    ] = Copies.BENCH,
     checklists: Checklists = None,
 ) -> None:
-    """Write the graded report or its line items, and print the path."""
+    """Write the graded report or its line items, and print the path of each file."""
     from tailblock.cli.output import Screen
     from tailblock.cli.session import Session
 
@@ -82,33 +98,60 @@ def report(
         for path in write_lines(examined, file, output, option, charges):
             Screen().say(str(path))
         return
-    path = output or file.with_name(f"{file.stem}.report{_ENDINGS[form]}")
-    if path.resolve() == file.resolve():
-        raise IsTheInspection(path)
-    write_report(examined, path, form, option, charges)
-    Screen().say(str(path))
+    usual = file.with_name(f"{file.stem}.report{_ENDINGS[form]}")
+    paths = _paths(output, usual, copy)
+    for path in paths.values():
+        if path.resolve() == file.resolve():
+            raise IsTheInspection(path)
+    write_report(examined, paths, form, option, charges)
+    for path in paths.values():
+        Screen().say(str(path))
+
+
+def _paths(output: Path | None, usual: Path, copy: Copies) -> Mapping[Copy, Path]:
+    """Return where each copy goes; the player's is named so unless it alone was given a name."""
+    path = output or usual
+    if copy is Copies.BENCH:
+        return {"bench": path}
+    named = path.with_name(f"{path.stem}.player{path.suffix}")
+    if copy is Copies.PLAYER:
+        return {"player": output or named}
+    return {"player": named, "bench": path}
 
 
 def write_report(
     examined: Examined,
-    path: Path,
+    paths: Mapping[Copy, Path],
     form: Format = Format.HTML,
     option: str = "",
     shop: Shop | None = None,
 ) -> None:
-    """Write a report in one step, over an older one."""
+    """Write copies of a report, each in one step, over an older one."""
     from tailblock.inspection.write import put
     from tailblock.report.build import build
-    from tailblock.report.to_html import to_html
-    from tailblock.report.to_json import to_json
-    from tailblock.report.to_markdown import to_markdown
 
-    render = {
-        Format.HTML: to_html,
-        Format.MARKDOWN: to_markdown,
-        Format.JSON: to_json,
-    }[form]
-    put(path, render(build(examined, option, shop)).encode())
+    report = build(examined, option, shop)
+    for copy, path in paths.items():
+        put(path, _rendered(report, copy, form))
+
+
+def _rendered(report: Report, copy: Copy, form: Format) -> bytes:
+    """Return a copy in a form; a renderer is imported only where it is used."""
+    if form is Format.PDF:
+        from tailblock.report.to_pdf import to_pdf
+
+        return to_pdf(report, copy=copy)
+    if form is Format.HTML:
+        from tailblock.report.to_html import to_html
+
+        return to_html(report, copy=copy).encode()
+    if form is Format.MARKDOWN:
+        from tailblock.report.to_markdown import to_markdown
+
+        return to_markdown(report, copy=copy).encode()
+    from tailblock.report.to_json import to_json
+
+    return to_json(report, copy=copy).encode()
 
 
 def write_lines(

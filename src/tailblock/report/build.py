@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from tailblock.knowledge.entries import UNKNOWN
 from tailblock.knowledge.traits import applies
 from tailblock.measures import both_systems
+from tailblock.report.appendix import appendix
 from tailblock.report.causes import causes, still_open
 from tailblock.report.climate import climate
 from tailblock.report.comparison import comparison
@@ -24,6 +25,7 @@ from tailblock.report.model import Heading, Labelled, Report
 from tailblock.report.next_steps import ENOUGH, accepted, held, next_checks, unlisted
 from tailblock.report.options import option_of
 from tailblock.report.plan import plan
+from tailblock.report.players_copy import players_copy
 from tailblock.report.safety import not_at_home, safety, uses
 from tailblock.report.sentences import NOT_SEEN
 from tailblock.report.sources import sources
@@ -60,9 +62,14 @@ def build(examined: Examined, option: str = "", shop: Shop | None = None) -> Rep
     numbers = {caution: number for number, caution in enumerate(used, start=1)}
     work = plan(examined, numbers)
     argued = causes(examined, lambda check, visit: said(examined, check, visit))
+    at_home = not_at_home(examined, used)
+    page = players_page(examined, work, at_home)
+    work_hours = hours_of_work(examined, picked, shop) if picked else None
+    argued_ids = [cause.id for cause in argued.argued]
     return Report(
         heading=heading(examined),
-        first_page=players_page(examined, work, not_at_home(examined, used)),
+        first_page=page,
+        players_copy=players_copy(examined, argued_ids, work, page, at_home, work_hours=work_hours),
         grades=tuple(part_grade(examined, part) for part in examined.grades.parts),
         work_done=tuple(_work_done(examined)),
         findings=findings(examined),
@@ -80,9 +87,10 @@ def build(examined: Examined, option: str = "", shop: Shop | None = None) -> Rep
         accepted=accepted(examined),
         safety=safety(examined, used),
         plan=work,
-        hours=hours_of_work(examined, picked, shop) if picked else None,
+        hours=work_hours,
         not_looked_at=tuple(_not_looked_at(examined)),
-        sources=sources(examined, used, (cause.id for cause in argued.argued)),
+        sources=sources(examined, used, argued_ids),
+        appendix=appendix(examined, used, argued_ids, work),
     )
 
 

@@ -6,6 +6,7 @@ reader who knows nothing of the trade.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import islice
 from typing import TYPE_CHECKING
 
@@ -14,15 +15,21 @@ from tailblock.knowledge.entries import UNKNOWN
 from tailblock.report.model import Matter, PlayersPage
 from tailblock.report.plan import first_work, largest
 from tailblock.report.sentences import (
+    BECAUSE,
+    LOOKS_NAMED,
     NEAR_CERTAIN_TOO,
     NO_LOOK_LEFT,
+    NOT_SETTLED,
     NOTHING_FIRST,
     NOTHING_OPEN,
     REACH,
+    SLACK_HOLDS,
 )
-from tailblock.report.stringing import at_pitch, looks_that_clear, stringing
-from tailblock.report.verdict import condition, urgency, verdict
+from tailblock.report.stringing import SETTLED, at_pitch, looks_that_clear, stringing
+from tailblock.report.verdict import PLANNED, condition, urgency, verdict
 from tailblock.report.wording import (
+    briefly,
+    capital,
     clause,
     counted,
     exactness,
@@ -46,9 +53,11 @@ NEAR_CERTAIN = 0.90
 BESIDES = 2  # near certain faults that are named besides
 MATTERS = 3  # and one more where a danger is likely
 LIKELY = 0.50
+SLOW = frozenset({"stable", "years"})
 STEPS = 3
 UNKNOWNS = 4
-PARTS = 4  # parts without a grade that are named
+AT_HOME = 9  # all of them stand with the safety notes
+PARTS = 2  # parts without a grade that are named
 TRAITS = 4  # unknown facts that are named
 SUSPECT = 0.20
 
@@ -62,20 +71,29 @@ def players_page(examined: Examined, plan: Plan, not_at_home: tuple[str, ...]) -
         The work that is offered, in words.
     """
     grades = examined.grades
-    matters = _matters(examined)
+    matters = _matters(examined, plan)
+    holds = _holds(examined, matters)
     return PlayersPage(
-        verdict=verdict(examined),
-        condition=condition(examined, grades.condition, grades.rule),
-        urgency=urgency(examined, grades.urgency, grades.urgency_rule),
+        verdict=verdict(examined, matters, holds=holds),
+        condition=replace(
+            condition(examined, grades.condition, grades.rule), plain=BECAUSE[grades.rule]
+        ),
+        urgency=replace(
+            urgency(examined, grades.urgency, grades.urgency_rule),
+            plain=BECAUSE[grades.urgency_rule],
+        ),
         undetermined=f"{len(grades.undetermined)} of {grades.of} parts not judged yet"
         if grades.undetermined
         else "",
         stringing=stringing(examined),
         matters=tuple(_matter(examined, cause) for cause in matters),
+        slack=SLACK_HOLDS
+        if holds and grades.urgency != PLANNED
+        else "",  # else the verdict says so
         also=_also(examined, matters),
         first=tuple(islice(_first(examined, plan), STEPS)) or (NOTHING_FIRST,),
         unknown=tuple(islice(_unknown(examined), UNKNOWNS)) or (NOTHING_OPEN,),
-        not_at_home=not_at_home,
+        not_at_home=not_at_home[:AT_HOME],
         how_to_read=scale_of_chances(),
         approximate=examined.beliefs.approximate,
         error=examined.beliefs.error,
@@ -85,33 +103,90 @@ def players_page(examined: Examined, plan: Plan, not_at_home: tuple[str, ...]) -
 
 def _undetermined(examined: Examined) -> str:
     grades = examined.grades
-    names = [examined.checklist.parts[part].name.lower() for part in grades.undetermined]
-    return (
-        f"{len(names)} of {grades.of} parts could not be judged yet: {listed_some(names, PARTS)}."
-    )
+    parts = examined.checklist.parts
+    visits = examined.inspection.visits[: examined.visit + 1]
+    seen = {
+        examined.checklist.checks[reading.check].part
+        for visit in visits
+        for reading in visit.readings
+        if not reading.retracted and not reading.answer.unknown
+    }
+    unseen = [parts[part].name.lower() for part in grades.undetermined if part not in seen]
+    short = [parts[part].name.lower() for part in grades.undetermined if part in seen]
+    enough = f"{len(short)} not enough to judge" if short else ""
+    if not unseen:
+        return f"Of {grades.of} parts {enough}: {listed_some(short, PARTS)}."
+    told = f"Nobody has looked yet at {len(unseen)} of {grades.of} parts"
+    return f"{told}: {listed_some(unseen, PARTS)}{f'; at {enough}' if short else ''}."
 
 
-def _matters(examined: Examined) -> list[CauseBelief]:
-    """Return what matters most: likely dangers first, then by lead."""
+def _matters(examined: Examined, plan: Plan) -> list[CauseBelief]:
+    """Return what matters most: likely dangers, what the first work is for, the rest by lead.
+
+    What is near certain and the first work is for is among it however likely it was from the
+    start.
+    """
+    called = _first_called(examined, plan)
     danger = examined.verdict.danger_open
     suspects = [
         cause
         for cause in examined.causes
         if cause.harm != "none"
         and (cause.id in danger or cause.probability >= SUSPECT)
-        and (cause.lead > 0 or cause.id in danger)
+        and (cause.lead > 0 or cause.id in danger or cause.id in called)
     ]
     grave = {cause.id for cause in suspects if cause.id in danger and cause.probability >= LIKELY}
-    by_weight = sorted(suspects, key=lambda cause: (cause.id not in grave, -cause.lead))
-    return by_weight[: MATTERS + bool(grave)]
+    by_weight = sorted(
+        suspects,
+        key=lambda cause: (
+            cause.id not in grave,
+            cause.id not in called,
+            cause.probability < LIKELY,
+            -cause.lead,
+        ),
+    )
+    return by_weight[: MATTERS + bool(grave or called)]
+
+
+def _first_called(examined: Examined, plan: Plan) -> set[str]:
+    """Return the near certain faults that the first work is for."""
+    work = first_work(plan)
+    called = {
+        fault
+        for planned in examined.plan.chosen.works
+        if work and planned.remedy == work.id
+        for fault in planned.faults
+    }
+    return {
+        cause.id
+        for cause in examined.causes
+        if cause.id in called and cause.probability >= NEAR_CERTAIN and cause.kind == "condition"
+    }
+
+
+def _holds(examined: Examined, matters: Sequence[CauseBelief]) -> bool:
+    """Return whether slack strings keep all that matters from getting worse while work is planned.
+
+    True of what is slow by itself, and of what tension drives; never of what can give way at any
+    moment. Nothing is said where stringing is free or nothing matters.
+    """
+    faults = [examined.checklist.faults[cause.id] for cause in matters]
+    return (
+        bool(faults)
+        and examined.may_string.answer != "yes"
+        and all(
+            fault.pace in SLOW or (fault.pace != "any-moment" and fault.under_tension != "fine")
+            for fault in faults
+        )
+    )
 
 
 def _matter(examined: Examined, cause: CauseBelief) -> Matter:
     checklist = examined.checklist
     return Matter(
         part=checklist.parts[cause.part].name,
-        plain=cause.plain,
-        sure=sure(cause.probability),
+        plain=f"{capital(briefly(cause.plain))}.",
+        sure=sure(cause.probability) + (f", {NOT_SETTLED}" if cause.probability < SETTLED else ""),
         probability=cause.probability,
         left_alone=first_sentence(checklist.faults[cause.id].left_alone or ""),
     )
@@ -134,7 +209,7 @@ def _also(examined: Examined, matters: Sequence[CauseBelief]) -> str:
         and cause not in matters
     ]
     told = [
-        f"{clause(cause.plain).partition(';')[0]} ({percent(cause.probability)}"
+        f"{briefly(cause.plain)} ({percent(cause.probability)}"
         + (
             f", the largest work: {hours(work.hours.low)} to {hours(work.hours.high)})"
             if work and cause.id in costly
@@ -159,10 +234,35 @@ def _first(examined: Examined, plan: Plan) -> Iterator[str]:
     )
     if looks and not advice.enough:
         look = checks[looks[0]]
-        yield f"At the bench, look first: {clause(look.title)} ({minutes(look.minutes)})."
+        told = f"At the bench, look first: {clause(look.title)} ({minutes(look.minutes)})"
+        yield f"{told}{_tells(examined, look.id)}."
     work = first_work(plan)
     if work:
         yield f"Then the first work: {clause(work.plain)}."
+
+
+def _tells(examined: Examined, look: str) -> str:
+    """Say what a look would tell: of what stops stringing, else of what it settles."""
+    checklist = examined.checklist
+    if look in looks_that_clear(examined):
+        doubts = _clearable(examined)
+    else:
+        doubts = [
+            entry.fault
+            for entry in examined.advice.unsettled
+            if entry.settled_by is not None and entry.settled_by.check == look
+        ]
+    if len(doubts) > 1:
+        return ", to tell whether it may be strung" if look in looks_that_clear(examined) else ""
+    return f", to tell whether {briefly(checklist.faults[doubts[0]].plain)}" if doubts else ""
+
+
+def _clearable(examined: Examined) -> list[str]:
+    """Return the dangers that the looks named beside stringing can clear."""
+    if not looks_that_clear(examined):
+        return []
+    found = examined.may_string
+    return [fault for fault in found.because if fault not in found.no_look]
 
 
 def _to_find_out(examined: Examined, settles: Settling | None) -> str:
@@ -179,9 +279,13 @@ def _to_find_out(examined: Examined, settles: Settling | None) -> str:
 def _unknown(examined: Examined) -> Iterator[str]:
     """Yield what is not known yet, the weightiest first."""
     checklist = examined.checklist
-    named = examined.may_string.no_look  # said above, where stringing is spoken of
-    unsettled = [entry for entry in examined.advice.unsettled if entry.fault not in named]
-    for entry in unsettled[:MATTERS]:
+    stops = examined.may_string.because  # what stops stringing comes first
+    unsettled = sorted(examined.advice.unsettled, key=lambda entry: entry.fault not in stops)
+    open_ = {entry.fault for entry in unsettled}
+    doubts = [fault for fault in _clearable(examined) if fault not in open_]
+    for fault in doubts[:MATTERS]:
+        yield f"Whether {clause(checklist.faults[fault].plain)}. {LOOKS_NAMED}."
+    for entry in unsettled[: max(0, MATTERS - len(doubts))]:
         told = f"Whether {clause(checklist.faults[entry.fault].plain)}"
         yield f"{told}. {_to_find_out(examined, entry.settled_by)}."
     unknown = [

@@ -12,6 +12,9 @@ from typing import Literal
 
 FORMAT = 1  # of the JSON form of a report
 
+Copy = Literal["player", "bench"]
+PLAYERS_FIELDS = ("heading", "first_page", "players_copy")  # of `Report`
+
 Answer = Literal["yes", "not-yet", "no"]
 CrossKind = Literal["agree", "only-one", "smallest-error", "more-than-one"]
 OfferKind = Literal["to-string", "to-play", "while-open"]
@@ -54,7 +57,7 @@ class Grade:
     """A grade: its number (None if it is not determined), our word, what it means, why.
 
     `rule` is the sentence of the rule that fired, `because` the faults that fired it, the first by
-    name.
+    name; `plain` is the rule in the player's words, on page 1 only.
     """
 
     value: int | None
@@ -62,6 +65,7 @@ class Grade:
     meaning: str
     rule: str
     because: tuple[str, ...] = ()
+    plain: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +109,7 @@ class PlayersPage:
     undetermined: str  # `2 of 12 parts not judged yet`, or empty
     stringing: Stringing
     matters: tuple[Matter, ...]
+    slack: str  # that slack strings stop it, or empty
     also: str  # what is near certain besides, in one line, or empty
     first: tuple[str, ...]
     unknown: tuple[str, ...]
@@ -586,6 +591,69 @@ class HoursOfWork:
 
 
 @dataclass(frozen=True, slots=True)
+class PlainCause:
+    """A probable cause in the player's words: where, what, how sure, and how it goes on."""
+
+    part: str
+    plain: str
+    sure: str
+    probability: float
+    goes_on: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlainOpen:
+    """What is not settled, in the player's words, and how it is found out."""
+
+    plain: str
+    sure: str
+    probability: float
+    found_out: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlainWork:
+    """A piece of work as it is told to the player; `remarks` are whole sentences."""
+
+    plain: str
+    if_found: bool
+    stop_point: bool
+    hours: Hours
+    remarks: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PlainOffer:
+    """A stage of the work: what it buys, and its pieces in working order."""
+
+    title: str
+    promise: str
+    works: tuple[PlainWork, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PlayersCopy:
+    """What the player keeps after the first page, without a word that is not explained.
+
+    `hours` are the sentences on the hours of the work, `money` what they come to if a shop says its
+    rate; `keep` says how to look after it until then; `glossary` explains the words of the trade
+    that the player's pages use, and no others.
+    """
+
+    wrong: tuple[PlainCause, ...]
+    open: tuple[PlainOpen, ...]
+    leave: tuple[str, ...]
+    offers: tuple[PlainOffer, ...]
+    hours: tuple[str, ...]
+    money: Money | None
+    terms: tuple[str, ...]
+    keep: tuple[str, ...]
+    unseen: tuple[str, ...]
+    glossary: tuple[Labelled, ...]
+    notice: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Compared:
     """One check in one setup on two visits, as it is said.
 
@@ -683,10 +751,24 @@ class SafetyNote:
 
 
 @dataclass(frozen=True, slots=True)
-class Safety:
-    """All safety notes, what must never meet, and to whom this page defers."""
+class SafetyStep:
+    """A step of the work or a look in working order, after the notes that are read before it."""
 
+    controls: tuple[Labelled, ...]  # number of a note, and its title
+    step: str
+    if_found: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Safety:
+    """All safety notes, the steps in working order, what must never meet, to whom this defers.
+
+    `assumed` says what is not known and is taken as the worst that it could be.
+    """
+
+    assumed: tuple[str, ...]
     notes: tuple[SafetyNote, ...]
+    steps: tuple[SafetyStep, ...]
     conflicts: tuple[str, ...]
     deference: tuple[str, ...]
 
@@ -701,11 +783,40 @@ class Source:
 
 
 @dataclass(frozen=True, slots=True)
+class Basis:
+    """A value or a formula that the report uses, what marks it, and where it is from."""
+
+    what: str
+    value: str
+    mark: str  # `published`, `published in part`, `rule of the trade`, `from memory`, `formula`
+    rests_on: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Marked:
+    """Entries of one kind that rest on the same: published, a rule of the trade, or memory."""
+
+    entries: str  # `Checks`, `Causes`, `Work`, `Safety`
+    mark: str
+    names: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Appendix:
+    """What the values and the rules of the report rest on, and how it can be made again."""
+
+    values: tuple[Basis, ...]
+    rules: tuple[Marked, ...]
+    again: str
+
+
+@dataclass(frozen=True, slots=True)
 class Report:
     """The whole report."""
 
     heading: Heading
     first_page: PlayersPage
+    players_copy: PlayersCopy
     grades: tuple[PartGrade, ...]
     work_done: tuple[str, ...]
     findings: tuple[PartFindings, ...]
@@ -726,3 +837,4 @@ class Report:
     hours: HoursOfWork | None  # None: no work is offered
     not_looked_at: tuple[str, ...]
     sources: tuple[Source, ...]
+    appendix: Appendix

@@ -9,7 +9,8 @@ from __future__ import annotations
 from itertools import combinations
 from typing import TYPE_CHECKING
 
-from tailblock.report.model import Safety, SafetyNote
+from tailblock.knowledge.entries import UNKNOWN
+from tailblock.report.model import Labelled, Safety, SafetyNote, SafetyStep
 from tailblock.report.next_steps import worth_doing
 from tailblock.report.plan import remedies
 from tailblock.report.sentences import (
@@ -20,8 +21,10 @@ from tailblock.report.sentences import (
     NO_TUNING_UP,
     NOT_AT_ONE_BENCH,
     ONE_AFTER_THE_OTHER,
+    SPOT_TEST,
+    WORST,
 )
-from tailblock.report.wording import listed_some, some
+from tailblock.report.wording import listed, listed_some, some
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -29,6 +32,8 @@ if TYPE_CHECKING:
     from tailblock.knowledge.entries import Caution
     from tailblock.report.examined import Examined
 
+TOUCHES = frozenset({"heat", "steam", "solvent", "bleach", "chemical", "glue", "finish"})
+RUINS = frozenset({"heat", "steam", "solvent", "bleach", "light"})  # a finish of the worst kind
 STEPS = 3  # steps that a note names: each step names its notes
 NAMED = 2  # pieces of work that are named where two hazards meet
 
@@ -50,7 +55,10 @@ def uses(examined: Examined) -> Mapping[str, tuple[str, ...]]:
 
 
 def safety(examined: Examined, used: Mapping[str, tuple[str, ...]]) -> Safety:
-    """Return the safety notes, numbered from 1, the conflicts between them, and the deference."""
+    """Return the safety notes, numbered from 1, the steps in working order, and what never meets.
+
+    What must never meet is looked for across all work and all looks, not within one piece.
+    """
     cautions = [examined.checklist.cautions[id_] for id_ in used]
     notes = tuple(
         SafetyNote(
@@ -58,7 +66,40 @@ def safety(examined: Examined, used: Mapping[str, tuple[str, ...]]) -> Safety:
         )
         for number, caution in enumerate(cautions, start=1)
     )
-    return Safety(notes, tuple(_conflicts(cautions, used)), DEFERENCE)
+    assumed = tuple(_assumed(examined, cautions))
+    steps = tuple(_steps(examined, notes, used))
+    return Safety(assumed, notes, steps, tuple(_conflicts(cautions, used)), DEFERENCE)
+
+
+def _assumed(examined: Examined, cautions: list[Caution]) -> Iterator[str]:
+    """Yield what is not known of the instrument and meets a hazard to which it could matter."""
+    if not any(caution.hazard in TOUCHES for caution in cautions):
+        return
+    traits = examined.inspection.instrument.traits
+    unknown = [id_ for id_ in WORST if traits.get(id_, UNKNOWN) == UNKNOWN]
+    yield from (WORST[id_] for id_ in unknown)
+    hazards = [caution.title for caution in cautions if caution.hazard in RUINS]
+    if "finish" in unknown and hazards:
+        yield SPOT_TEST.format(hazards=listed(hazards))
+
+
+def _steps(
+    examined: Examined,
+    notes: tuple[SafetyNote, ...],
+    used: Mapping[str, tuple[str, ...]],
+) -> Iterator[SafetyStep]:
+    """Yield looks, then the work of the plan in its order."""
+    checks = dict.fromkeys(advised.check for advised in worth_doing(examined))
+    waits = {work.remedy for work in examined.plan.chosen.works if work.if_found}
+    steps = [(examined.checklist.checks[id_].title, False) for id_ in checks]
+    steps += [(remedy.name, remedy.id in waits) for remedy in remedies(examined)]
+    for name, if_found in steps:
+        controls = tuple(
+            Labelled(str(note.number), note.title)
+            for note, names in zip(notes, used.values(), strict=True)
+            if name in names
+        )
+        yield SafetyStep(controls, name, if_found)
 
 
 def _conflicts(cautions: list[Caution], used: Mapping[str, tuple[str, ...]]) -> Iterator[str]:
@@ -87,7 +128,8 @@ def not_at_home(examined: Examined, used: Mapping[str, tuple[str, ...]]) -> tupl
     lines = [NO_TUNING_UP] if examined.may_string.answer != "yes" else []
     for hazard, words in AT_HOME.items():
         own = [c.at_home for c in cautions if c.hazard == hazard and c.at_home]
-        lines += own or [words]
+        # the checklist speaks of mould that is there; here it is said whether or not there is any
+        lines += [words] if hazard == "mould" or not own else own
     lines += [NO_FAST_WETTING, NO_GLUE]
     lines += [
         caution.at_home

@@ -11,6 +11,8 @@ from __future__ import annotations
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
+from tailblock.advice import rules
+
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
@@ -44,27 +46,56 @@ PRESSES: Mapping[int, str] = MappingProxyType(
     }
 )
 
+# Why a grade was given, for the player; the rule as written stands on the bench pages.
+BECAUSE: Mapping[str, str] = MappingProxyType(
+    {
+        rules.CONDITION[0].words: "very likely something is broken that holds it together",
+        rules.CONDITION[1].words: "likely something is wrong that it depends on",
+        rules.CONDITION[2].words: "very likely something is as bad as it gets for playing",
+        rules.CONDITION[3].words: "likely something is worn that you feel or see",
+        rules.SOUND: "what could be serious was looked at, and is unlikely enough",
+        rules.NOT_DETERMINED: "something that could be serious has not been ruled out by looking",
+        rules.URGENCY[0].words: "it is at pitch, and likely something can give way under the pull",
+        rules.URGENCY[1].words: "something serious may be there that can get worse at any moment",
+        rules.URGENCY[2].words: "what was seen points to something that the strings can break",
+        rules.URGENCY[3].words: "likely something gets worse within weeks under the strings",
+        rules.URGENCY[4].words: "likely something is wrong that plays badly or does harm",
+        rules.URGENCY[5].words: "something that the strings can break is not ruled out yet",
+        rules.URGENCY[6].words: "something serious is possible",
+        rules.URGENCY[7].words: "likely something in its looks goes on changing",
+        rules.WATCHED: "work that was done on it is still being watched",
+        rules.NO_URGENCY: "nothing in it calls for work or watching",
+    }
+)
+
 HEADLINES: Mapping[str, str] = MappingProxyType(
     {
         "yes": "Yes. Nothing that was found speaks against bringing it to pitch.",
-        "not-yet": "Not yet. Leave the strings slack until it has been looked at.",
+        "not-yet": "Not yet. Leave the strings slack for now.",
         "no": "No. Do not bring it to pitch.",
     }
 )
 AT_PITCH: Mapping[str, str] = MappingProxyType(
     {
         "yes": "Yes. It stands at pitch now, and nothing that was found speaks against it.",
-        "not-yet": "Better not. It stands at pitch now; slacken it until it has been looked at.",
+        "not-yet": "Better not. It stands at pitch now; slacken the strings for now.",
         "no": "No. It stands at pitch now, and should not: slacken the strings.",
     }
 )
 NEAR_CERTAIN_TOO = "Near certain besides"
+NOT_SETTLED = "not settled yet"
+SLACK_HOLDS = "With the strings slack it does not get worse in the time that planning takes."
+PRESSES_SLACK = "nothing gets worse while the strings are slack; the work can be planned"
+PRESSES_UNSTRUNG = "the work can be planned, with the strings left slack until then"
 NOTHING_FIRST = "Nothing has to be done first."
 NOTHING_OPEN = "Nothing of weight is left open; what was not looked at is listed at the end."
 NOTHING_SETTLES = "nothing that is still unread shows it; time and another visit may"
+LOOKS_NAMED = "The looks above can tell"
 NO_LOOK_LEFT = "No look that is left shows it; opening it or time will"
 NO_ANSWER = "looked, and cannot say"
-MEND_FIRST = "That takes repair, and another look after it."
+MAY_ONCE_LOOKED = "It may be brought to pitch once these looks find nothing"
+MAY_ONCE_MENDED = ", and what no look can clear has been opened or mended"
+MEND_FIRST = "It may be brought to pitch once that is mended and has been looked at again."
 LOOKING_CANNOT_CLEAR = "Looking from outside cannot clear this; it takes opening or repair."
 NO_LOOK = "no look can clear it, it takes opening or repair"  # of one danger among several
 
@@ -177,11 +208,41 @@ AT_HOME: Mapping[str, str] = MappingProxyType(
         "solvent": "No solvent, alcohol, lighter fluid or cleaner on it.",
         "heat": "No heat: no hair dryer, iron or lamp, no radiator, no parked car.",
         "bleach": "No bleach on it, in it or in the case.",
-        "mould": "If it smells musty: shut the case and bag it. Do not sniff it, do not brush it.",
+        "mould": "If it smells musty: shut the case and bag it; do not sniff, brush or wipe.",
     }
 )
 NO_FAST_WETTING = "No fast wetting: no wet cloth or sponge inside, no steam, no soaking."
 NO_TUNING_UP = "Do not tune it up, not even to try it."
+OWN_RULE = "our own, to be replaced by what a shop counts"
+SAME_AGAIN = (
+    "The same inspection file, checklist and engine make this report again: as HTML, Markdown and "
+    "JSON byte for byte, as PDF with the day of the visit as its date."
+)
+# What is not known counts as the worst that it could be.
+WORST: Mapping[str, str] = MappingProxyType(
+    {
+        "finish": (
+            "The finish is not known: it counts as the one that burns fast and that heat, water, "
+            "alcohol and tape all ruin, until a spot test says otherwise."
+        ),
+        "glue": (
+            "The glue is not known: it counts as the one that does not open, and that gives off "
+            "harmful fume when it is heated, until a test says otherwise."
+        ),
+    }
+)
+SPOT_TEST = "Such a finish must not meet these before the spot test: {hazards}."
+HUMIDITY = "Keep it in its case at 45 to 55 % relative humidity (common practice), away from heat."
+NOTICE = (
+    (
+        "This is an opinion on condition from what could be seen, asked and measured on that day. "
+        "It is not an appraisal of value and not a guarantee."
+    ),
+    (
+        "The repairs named here are work for a bench. Where work needs a licence, or local codes "
+        "and the data sheet of a product say otherwise, those come first."
+    ),
+)
 NO_GLUE = "No glue from the kitchen drawer: it makes the real repair harder."
 
 CROSS_AGREE = (

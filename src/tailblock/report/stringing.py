@@ -13,6 +13,8 @@ from tailblock.report.sentences import (
     AT_PITCH,
     HEADLINES,
     LOOKING_CANNOT_CLEAR,
+    MAY_ONCE_LOOKED,
+    MAY_ONCE_MENDED,
     MEND_FIRST,
     NO_LOOK,
 )
@@ -43,6 +45,8 @@ def stringing(examined: Examined) -> Stringing:
         why.append(MEND_FIRST if settled else LOOKING_CANNOT_CLEAR)
     if no_look:
         why.append(f"{_because(examined, no_look).removesuffix('.')}: {NO_LOOK}.")
+    if looks:
+        why.append(f"{MAY_ONCE_LOOKED}{MAY_ONCE_MENDED if no_look else ''}.")
     return Stringing(
         answer=found.answer,
         headline=(AT_PITCH if at_pitch(examined) else HEADLINES)[found.answer],

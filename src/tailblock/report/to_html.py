@@ -6,8 +6,8 @@ anything.
 
 from __future__ import annotations
 
-import re
-from typing import TYPE_CHECKING, Literal
+from functools import cache
+from typing import TYPE_CHECKING
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
@@ -20,29 +20,15 @@ from tailblock.report.histogram import histogram
 from tailblock.report.plain import lines, printable
 
 if TYPE_CHECKING:
-    from tailblock.report.model import Report
-
-# What stands for itself in a string of CSS, whatever is around it.
-_NOT_PLAIN = re.compile(r"[^A-Za-z0-9 ]")
-
-Copy = Literal["player", "bench"]
+    from tailblock.report.model import Copy, Report
 
 
-def to_html(report: Report, *, copy: Copy = "bench", stamp: str = "") -> str:
-    """Return a report as a self-contained page for the screen and for paper.
-
-    Parameters
-    ----------
-    copy
-        `bench` for everything, `player` for what the player decides on.
-    stamp
-        What stands in the margin above the first printed page.
-    """
+def to_html(report: Report, *, copy: Copy = "bench") -> str:
+    """Return a copy of a report as a self-contained page for the screen and for A4 or Letter."""
     page = _environment().get_template("report.html.j2")
     return page.render(
         report=report,
-        bench=copy == "bench",
-        stamp=_in_style(stamp),
+        copy=copy,
         strip=strip,
         strip_width=WIDTH,
         histogram=histogram,
@@ -53,16 +39,7 @@ def to_html(report: Report, *, copy: Copy = "bench", stamp: str = "") -> str:
     )
 
 
-def _in_style(text: str) -> Markup:
-    r"""Return a text as a string of CSS that no character of it can end.
-
-    >>> _in_style('Job "7"')
-    Markup('"Job \\22 7\\22 "')
-    """
-    escaped = _NOT_PLAIN.sub(lambda match: f"\\{ord(match[0]):x} ", text)
-    return Markup(f'"{escaped}"')  # noqa: S704  (letters, digits, escapes)
-
-
+@cache
 def _environment() -> Environment:
     """Return an environment that escapes everything and shows control characters as such."""
     return Environment(

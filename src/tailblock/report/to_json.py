@@ -9,12 +9,17 @@ import json
 from dataclasses import asdict
 from typing import TYPE_CHECKING
 
-from tailblock.report.model import FORMAT
+from tailblock.report.model import FORMAT, PLAYERS_FIELDS
 
 if TYPE_CHECKING:
-    from tailblock.report.model import Report
+    from tailblock.report.model import Copy, Report
 
 
-def to_json(report: Report) -> str:
-    """Return a report as JSON, its fields in the order of the model."""
-    return json.dumps({"tailblock": FORMAT, **asdict(report)}, ensure_ascii=False, indent=2) + "\n"
+def to_json(report: Report, *, copy: Copy = "bench") -> str:
+    """Return a copy of a report as JSON, its fields in the order of the model.
+
+    The bench copy is the whole report; the player's copy is what its pages show.
+    """
+    whole = asdict(report)
+    shown = whole if copy == "bench" else {name: whole[name] for name in PLAYERS_FIELDS}
+    return json.dumps({"tailblock": FORMAT, **shown}, ensure_ascii=False, indent=2) + "\n"

@@ -6,6 +6,7 @@ HTML stays a note.
 
 from __future__ import annotations
 
+from functools import cache
 from typing import TYPE_CHECKING
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
@@ -14,15 +15,16 @@ from tailblock.report import wording
 from tailblock.report.plain import lines, markdown_text
 
 if TYPE_CHECKING:
-    from tailblock.report.model import Report
+    from tailblock.report.model import Copy, Report
 
 
-def to_markdown(report: Report) -> str:
-    """Return a report as Markdown with tables."""
+def to_markdown(report: Report, *, copy: Copy = "bench") -> str:
+    """Return a copy of a report as Markdown with tables."""
     page = _environment().get_template("report.md.j2")
-    return page.render(report=report, words=wording, lines=lines)
+    return page.render(report=report, copy=copy, words=wording, lines=lines)
 
 
+@cache
 def _environment() -> Environment:
     """Return an environment in which every value passes through `markdown_text`."""
     return Environment(

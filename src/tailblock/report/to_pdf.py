@@ -1,66 +1,59 @@
-"""A report page as PDF, printed by the Chromium of this computer.
+"""A report as PDF: bookmarked, tagged, with its fonts, and dated by the visit.
 
-In: a page of `to_html` and the paper. Out: the bytes of a PDF. This is the one place that knows how
-a PDF is made.
+In: a `Report`. Out: the bytes of a PDF, the same for the same report on machines with the same
+fonts. This is the one place that knows how a PDF is made.
 """
 
 from __future__ import annotations
 
-import shutil
-import subprocess
-import tempfile
-from pathlib import Path
+from datetime import UTC, datetime
+from typing import TYPE_CHECKING
 
-from tailblock.errors import TailblockError
+import typst
 
-BROWSERS = ("chromium", "chromium-browser")
-PATIENCE = 120.0  # seconds; it takes two on an idle computer
+from tailblock.report.to_typst import to_typst
+
+if TYPE_CHECKING:
+    from tailblock.report.model import Copy, Report
+    from tailblock.report.to_typst import Typeset
+
 A4 = (210.0, 297.0)  # mm
+ACCESSIBLE: typst.PDFStandard = "ua-1"  # ISO 14289-1
+NOT_ACCESSIBLE = "PDF/UA-1 error"  # how the compiler begins what it says of it
 
 
-class NoPrinter(TailblockError):
-    """Nothing on this computer can print a page to PDF."""
+def to_pdf(
+    report: Report,
+    *,
+    copy: Copy = "bench",
+    paper: tuple[float, float] = A4,
+    stamp: str = "",
+) -> bytes:
+    """Return a copy of a report as PDF.
 
-    def __init__(self) -> None:
-        super().__init__(
-            "there is no Chromium to print the report with (install it, or write the report with "
-            "`tailblock report` and print it from any browser)"
-        )
+    It follows PDF/UA-1, unless a text has a sign that no font here can show: it is then tagged all
+    the same, and does not claim the standard.
 
-
-class PrintingFailed(TailblockError):
-    """The browser was started and no PDF came out."""
-
-    def __init__(self, why: str) -> None:
-        self.why = why
-        super().__init__(f"the report could not be printed: {why} (try again)")
-
-
-def to_pdf(page: str, paper: tuple[float, float] = A4) -> bytes:
-    """Return a page as PDF on paper of a width and height [mm].
-
-    Raises
-    ------
-    NoPrinter, PrintingFailed
+    Parameters
+    ----------
+    paper
+        Width and height of a sheet [mm].
+    stamp
+        What stands in the margin above the first page.
     """
-    browser = next(filter(None, map(shutil.which, BROWSERS)), None)
-    if browser is None:
-        raise NoPrinter
-    width, height = paper
-    style = f"<style>@page {{ size: {width:.2f}mm {height:.2f}mm; }}</style></head>"
-    with tempfile.TemporaryDirectory(prefix="tailblock-") as folder:
-        source, made = Path(folder, "report.html"), Path(folder, "report.pdf")
-        source.write_text(page.replace("</head>", style, 1), encoding="utf-8")
-        command = [
-            browser, "--headless", "--disable-gpu", "--no-sandbox", "--no-pdf-header-footer",
-            f"--user-data-dir={folder}/profile", f"--print-to-pdf={made}", source.as_uri(),
-        ]  # fmt: skip
-        try:
-            done = subprocess.run(  # noqa: S603  (our own page, which loads nothing)
-                command, capture_output=True, timeout=PATIENCE, check=False
-            )
-        except subprocess.TimeoutExpired:
-            raise PrintingFailed("it took too long") from None
-        if done.returncode or not made.is_file():
-            raise PrintingFailed(f"Chromium ended with {done.returncode}")
-        return made.read_bytes()
+    made = to_typst(report, copy=copy, paper=paper, stamp=stamp)
+    day = datetime.fromisoformat(report.heading.day).replace(tzinfo=UTC)
+    try:
+        return _compile(made, day, [ACCESSIBLE])
+    except typst.TypstError as error:
+        if not error.message.startswith(NOT_ACCESSIBLE):
+            raise
+    return _compile(made, day, [])
+
+
+def _compile(made: Typeset, day: datetime, standards: list[typst.PDFStandard]) -> bytes:
+    compiler = typst.Compiler(made.program.encode(), sys_inputs={"report": made.report})
+    pdf = compiler.compile(format="pdf", timestamp=day, pdf_standards=standards)
+    if not isinstance(pdf, bytes):
+        raise TypeError(f"one PDF was expected, not {type(pdf).__name__}")
+    return pdf

@@ -9,8 +9,14 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from tailblock.report.model import Grade, PartGrade
-from tailblock.report.sentences import CONDITION, PRESSES, URGENCY
-from tailblock.report.wording import clause, listed, some, surely
+from tailblock.report.sentences import (
+    CONDITION,
+    PRESSES,
+    PRESSES_SLACK,
+    PRESSES_UNSTRUNG,
+    URGENCY,
+)
+from tailblock.report.wording import briefly, clause, listed, some, surely
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -19,13 +25,27 @@ if TYPE_CHECKING:
     from tailblock.advice.results import PartGrade as PartGraded
     from tailblock.report.examined import Examined
 
+PROBABLE = 0.50
+TOLD = 3  # faults in the opening sentence
+PLANNED = 2  # the urgency that plans the work
 NAMED = 2  # faults that are named for a grade of a part
 
 
-def verdict(examined: Examined) -> tuple[str, str]:
-    """Return the verdict in two sentences: what it is and how sure, and how it stands."""
+def verdict(examined: Examined, matters: Sequence[CauseBelief], *, holds: bool) -> tuple[str, str]:
+    """Return the verdict in two sentences: what it is and how sure, and how it stands.
+
+    Parameters
+    ----------
+    matters
+        What the page lists as wrong, in its order: the sentence names the first of them that are
+        probable, so that it and the list say the same.
+    holds
+        Whether nothing gets worse while the strings are slack.
+    """
     found = examined.verdict
     by_lead = named(examined, found.faults)
+    if found.kind == "leading":
+        by_lead = [c for c in matters if c.probability >= PROBABLE][:TOLD] or by_lead
     if found.kind == "leading":
         first = f"{_told(by_lead)}."
     elif found.kind == "nothing-wrong":
@@ -37,7 +57,7 @@ def verdict(examined: Examined) -> tuple[str, str]:
         first = f"It is not clear yet what is wrong: {clause(_told(by_lead))}."
     else:
         first = "Nothing that was looked at points to a fault, and not everything was looked at."
-    return first, _standing(examined)
+    return first, _standing(examined, holds=holds)
 
 
 def named(examined: Examined, faults: Sequence[str]) -> list[CauseBelief]:
@@ -49,17 +69,19 @@ def named(examined: Examined, faults: Sequence[str]) -> list[CauseBelief]:
 def _told(named: Sequence[CauseBelief]) -> str:
     """Tell some faults in one sentence, those that are equally sure together."""
     told = [
-        f"{adverb}, {listed([clause(cause.plain) for cause in group])}"
+        f"{adverb}, {listed([briefly(cause.plain) for cause in group])}"
         for adverb, group in groupby(named, key=lambda cause: surely(cause.probability))
     ]
     return "; ".join([told[0], *(clause(rest) for rest in told[1:])])
 
 
-def _standing(examined: Examined) -> str:
-    """Say how the instrument stands, by both grades."""
+def _standing(examined: Examined, *, holds: bool) -> str:
+    """Say how the instrument stands, by both grades, and by what stringing it waits for."""
     grades = examined.grades
     word = CONDITION[grades.condition][0]
     presses = PRESSES[grades.urgency]
+    if grades.urgency == PLANNED and examined.may_string.answer != "yes":
+        presses = PRESSES_SLACK if holds else PRESSES_UNSTRUNG
     if grades.condition is None:
         return f"Its condition could not be determined yet, and {presses}."
     return f"As a whole it counts as {word}, and {presses}."

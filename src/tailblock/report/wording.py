@@ -22,11 +22,11 @@ if TYPE_CHECKING:
 
 # Up to (not including) this probability: the phrase, and the same as the start of a sentence.
 CHANCES: tuple[tuple[float, str, str], ...] = (
-    (0.02, "all but ruled out", "Hardly at all"),
-    (0.10, "unlikely", "Against the odds"),
+    (0.02, "all but ruled out", "All but ruled out"),
+    (0.10, "unlikely", "Unlikely"),
     (0.30, "possible", "Possibly"),
     (0.50, "quite possible", "Quite possibly"),
-    (0.80, "likely", "Probably"),
+    (0.80, "likely", "Likely"),
     (0.95, "very likely", "Very likely"),
     (float("inf"), "almost certain", "Almost certainly"),
 )
@@ -72,7 +72,7 @@ def surely(probability: float) -> str:
     """Return the phrase for a probability as the start of a sentence.
 
     >>> surely(0.6)
-    'Probably'
+    'Likely'
     """
     return next(adverb for limit, _, adverb in CHANCES if probability < limit)
 
@@ -130,7 +130,16 @@ def scale_of_chances() -> str:
     parts = [f"{CHANCES[0][1]} (under 2 in 100)"]
     for (start, _, _), (_, phrase, _) in pairwise(CHANCES):
         parts.append(f"{phrase} (from {100 * start:.0f})")
-    return f"How sure, in words: {', '.join(parts)}."
+    return f"How sure: {', '.join(parts)}."
+
+
+def briefly(sentence: str) -> str:
+    """Return a sentence as a clause, up to its first semicolon.
+
+    >>> briefly("The neck has tipped; the action is high.")
+    'the neck has tipped'
+    """
+    return clause(sentence).partition(";")[0]
 
 
 def listed(names: Sequence[str], last: str = "and") -> str:
@@ -329,6 +338,11 @@ def about_hours(number: float) -> str:
     if number >= 4:
         return hours(round(2 * number) / 2)
     return hours(round(number, 1 if number >= 1 else 2))
+
+
+def of_offer(title: str) -> str:
+    """Say which offer the hours are of."""
+    return f"For the offer “{title}”, with all that it builds on."
 
 
 def attached(heading: Heading) -> str:

@@ -27,11 +27,12 @@ from tailblock.knowledge.entries.work import Caution, Remedy, Source
 
 
 class Part(Strict):
-    """A region of the instrument."""
+    """A region of the instrument, and the words of the trade that are explained with it."""
 
     id: Id
     name: Text
     plain: Text | None = None
+    words: dict[Text, Text] = {}  # a word that a player may not know: what it means
 
 
 class Trait(Strict):

@@ -1,0 +1,152 @@
+"""A report as an outline: titles, paragraphs, lists, tables, boxes, for what sets pages.
+
+In: nothing; `outline_player` and `outline_bench` make these. Out: frozen blocks, in the order of
+the pages. Every text is plain text.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+if TYPE_CHECKING:
+    from tailblock.report.drawing import Strip
+
+Style = Literal["plain", "strong", "small", "struck", "lead"]
+Tone = Literal["plain", "warn", "calm"]
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A stretch of text of one style."""
+
+    text: str
+    style: Style = "plain"
+
+
+Line = tuple[Run, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Title:
+    """A heading; levels 1 to 4. Levels 1 and 2 are bookmarked."""
+
+    level: int
+    line: str
+
+
+@dataclass(frozen=True, slots=True)
+class Paragraph:
+    """A paragraph; `leads` keeps it on the page of what follows."""
+
+    line: Line
+    leads: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Items:
+    """A list, numbered or not."""
+
+    lines: tuple[Line, ...]
+    numbered: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """A gauge as a strip, and the same in words."""
+
+    strip: Strip
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """A cell of a table: lines, one under the other, and a drawing below them."""
+
+    lines: tuple[Line, ...]
+    drawing: Drawing | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A row; its single cell lies across all columns where it `heads` what follows or is a note."""
+
+    cells: tuple[Cell, ...]
+    role: Literal["row", "heads", "note"] = "row"
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A table whose head is repeated on every page; `widths` are shares of the page's width."""
+
+    head: tuple[str, ...]
+    widths: tuple[int, ...]
+    rows: tuple[Row, ...]
+    summary: str  # for those who do not see it
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """Names with what stands beside them."""
+
+    rows: tuple[tuple[str, Line], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Box:
+    """Blocks within a frame that is not broken over pages unless it is very long."""
+
+    blocks: tuple[Block, ...]
+    tone: Tone = "plain"
+
+
+@dataclass(frozen=True, slots=True)
+class Columns:
+    """Two groups of blocks side by side."""
+
+    left: tuple[Block, ...]
+    right: tuple[Block, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class NewPage:
+    """The end of a page."""
+
+
+Block = Title | Paragraph | Items | Table | Facts | Box | Columns | NewPage
+
+
+def plain(text: str) -> Line:
+    """Return a line of one style."""
+    return (Run(text),)
+
+
+def small(text: str) -> Line:
+    """Return a line in small letters."""
+    return (Run(text, "small"),)
+
+
+def strong(text: str) -> Line:
+    """Return a line in bold letters."""
+    return (Run(text, "strong"),)
+
+
+def paragraphs(*texts: str) -> tuple[Paragraph, ...]:
+    """Return a paragraph for each text that is not empty."""
+    return tuple(Paragraph(plain(text)) for text in texts if text)
+
+
+def leading(text: str) -> Paragraph:
+    """Return a paragraph that stays with what follows."""
+    return Paragraph(plain(text), leads=True)
+
+
+def items(texts: tuple[str, ...], *, numbered: bool = False) -> tuple[Items, ...]:
+    """Return texts as one list, or nothing if there are none."""
+    return (Items(tuple(plain(text) for text in texts), numbered),) if texts else ()
+
+
+def cell(*texts: str) -> Cell:
+    """Return a cell with the texts under one another, those after the first in small letters."""
+    shown = [text for text in texts if text]
+    return Cell(tuple(plain(text) if not at else small(text) for at, text in enumerate(shown)))

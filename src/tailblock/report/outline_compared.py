@@ -1,0 +1,71 @@
+"""What changed since an earlier visit, as an outline.
+
+In: a `Report`. Out: blocks, none on a first visit without work.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from tailblock.report.outline import Paragraph, Row, Table, Title, cell, items, paragraphs, small
+from tailblock.report.wording import capital, listed
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from tailblock.report.model import Compared, Comparison, Report
+    from tailblock.report.outline import Block
+
+WAYS = {"worse": "Worse", "better": "Better", "same": "As it was"}
+
+
+def compared(report: Report) -> Iterator[Block]:
+    """Yield what changed, what time is doing, and when to look again."""
+    two = report.comparison
+    if two is None:
+        return
+    yield Title(1, "What has changed")
+    if two.visits:
+        yield from _side_by_side(two)
+    if two.trends:
+        yield Title(2, "Over the years")
+        yield from items(tuple(one.text for one in two.trends))
+    if two.look_again:
+        yield Title(2, "When to look again")
+        yield from items(
+            tuple(
+                f"{one.due}: {one.text}{f' (done on {one.done})' if one.done else ''}"
+                for one in two.look_again
+            )
+        )
+    if two.method:
+        yield Paragraph(small(two.method))
+
+
+def _side_by_side(two: Comparison) -> Iterator[Block]:
+    yield from paragraphs(f"{capital(two.title)}. {two.air}")
+    for way, title in WAYS.items():
+        rows = tuple(_row(one) for one in two.by_way(way))
+        if rows:
+            yield Title(2, title)
+            head = ("Check", "Before", "After", "Change")
+            yield Table(head, (31, 23, 23, 23), rows, f"{title}: readings of two visits")
+    if two.faults:
+        yield Title(2, "What is thought of the faults")
+        yield from items(
+            tuple(f"{one.text}{' (turned round)' if one.overturned else ''}" for one in two.faults)
+        )
+    if two.not_compared:
+        yield Paragraph(small(f"Not compared: {listed(two.not_compared)}."))
+
+
+def _row(one: Compared) -> Row:
+    outside = "outside its limits" if one.outside else ""
+    return Row(
+        (
+            cell(one.check, one.setup),
+            cell(one.before),
+            cell(one.after, outside),
+            cell(one.change, one.settling),
+        )
+    )

@@ -1,0 +1,199 @@
+"""The first page and the player's copy as an outline.
+
+In: a `Report`. Out: blocks. Nothing is worded here but titles and what joins two texts.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from tailblock.report.outline import (
+    Box,
+    Columns,
+    Facts,
+    Items,
+    Paragraph,
+    Run,
+    Title,
+    items,
+    leading,
+    paragraphs,
+    plain,
+    small,
+    strong,
+)
+from tailblock.report.outline_hours import HOW_MANY, price
+from tailblock.report.wording import capital, clause, hours, percent, shortened
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from tailblock.report.model import Grade, Heading, PlainWork, PlayersPage, Report
+    from tailblock.report.outline import Block, Line
+
+BENCH_FOLLOWS = "What follows is for the bench."
+OPINION = "An opinion on condition on that day, not an appraisal."
+
+
+def first_page(report: Report, *, bench: bool) -> tuple[Block, ...]:
+    """Return the first page, which is the same in both copies but for its last line."""
+    page = report.first_page
+    follows = f"{BENCH_FOLLOWS} " if bench else ""
+    return (
+        Title(1, shortened(report.heading.instrument)),
+        Paragraph(small(" · ".join(_whose(report.heading)))),
+        *(Paragraph((Run(sentence, "lead"),)) for sentence in page.verdict),
+        *paragraphs(page.exactness if page.approximate else ""),
+        Columns(
+            (Box(_grade("Condition", page.condition, 3, page.undetermined)),),
+            (Box(_grade("Urgency", page.urgency, 4, "")),),
+        ),
+        Box(tuple(_stringing(page)), "calm" if page.stringing.answer == "yes" else "warn"),
+        *_wrong(page),
+        Columns(
+            (
+                Title(2, "What must be done first?"),
+                *items(page.first, numbered=True),
+                Title(2, "What is not known yet?"),
+                *items(page.unknown),
+            ),
+            (Title(2, "What not to do at home"), *items(page.not_at_home)),
+        ),
+        Paragraph(small(f"{page.how_to_read} {follows}{OPINION}")),
+    )
+
+
+def _whose(head: Heading) -> Iterator[str]:
+    yield f"Inspection report · job {shortened(head.job)}"
+    if head.player:
+        yield f"for {shortened(head.player)}"
+    yield head.visit
+    yield head.day
+    if head.by:
+        yield f"looked at by {shortened(head.by)}"
+
+
+def _grade(title: str, grade: Grade, top: int, rest: str) -> tuple[Block, ...]:
+    step = "" if grade.value is None else f" ({grade.value} of {top})"
+    why = f"Why: {grade.plain}.{f' {rest}.' if rest else ''}"
+    return (
+        Paragraph((Run(f"{title}: "), Run(grade.word, "strong"), Run(step))),
+        Paragraph(small(why)),
+    )
+
+
+def _stringing(page: PlayersPage) -> Iterator[Block]:
+    answer = page.stringing
+    yield Title(2, "May it be strung and brought to pitch?")
+    yield Paragraph(strong(answer.headline))
+    yield from paragraphs(answer.why)
+    if answer.clear_with:
+        yield from paragraphs(f"Looks that would clear it: {answer.clear_with}.")
+    yield from (Paragraph(strong(line)) for line in answer.accepted)
+
+
+def _wrong(page: PlayersPage) -> Iterator[Block]:
+    yield Title(2, "What is wrong, and how sure is that?")
+    if page.matters:
+        yield Items(
+            tuple(
+                said(matter.plain, matter.sure, matter.probability, _alone(matter.left_alone))
+                for matter in page.matters
+            ),
+            numbered=True,
+        )
+    else:
+        yield from paragraphs("Nothing that matters stands out from what was looked at.")
+    yield from paragraphs(page.slack, page.also)
+
+
+def _alone(text: str) -> str:
+    return f" Left alone: {clause(text)}." if text else ""
+
+
+def said(text: str, sure: str, probability: float, rest: str) -> Line:
+    """Return a text with how sure it is, as a phrase and as a number."""
+    return (
+        Run(f"{text} "),
+        Run(capital(sure), "strong"),
+        Run(f" ({percent(probability)}).{rest}"),
+    )
+
+
+def players_copy(report: Report) -> tuple[Block, ...]:
+    """Return the player's pages after the first."""
+    return (*_found(report), *_work(report), *_keeping(report))
+
+
+def _found(report: Report) -> Iterator[Block]:
+    copy = report.players_copy
+    yield Title(1, "What is probably wrong")
+    for cause in copy.wrong:
+        yield Box(
+            (
+                Title(2, cause.plain),
+                Paragraph(
+                    (
+                        Run(capital(cause.sure), "strong"),
+                        Run(f" ({percent(cause.probability)}). {cause.part}."),
+                    )
+                ),
+                *paragraphs(cause.goes_on),
+            )
+        )
+    if not copy.wrong:
+        yield from paragraphs("Nothing that matters stands out from what was looked at.")
+    if copy.open:
+        yield Title(1, "What is not settled, and how it is found out")
+        yield Items(
+            tuple(
+                said(entry.plain, entry.sure, entry.probability, f" {entry.found_out}")
+                for entry in copy.open
+            )
+        )
+
+
+def _work(report: Report) -> Iterator[Block]:
+    copy = report.players_copy
+    yield Title(1, "What can be done about it")
+    yield Title(2, "Do nothing")
+    yield from paragraphs(*copy.leave)
+    for offer in copy.offers:
+        yield Title(2, offer.title)
+        yield leading(offer.promise)
+        yield from (Box(_piece(work)) for work in offer.works)
+    if not copy.offers:
+        yield from paragraphs("No work is recommended.")
+    yield from items(copy.terms)
+    if copy.hours:
+        yield Title(1, HOW_MANY)
+        yield from paragraphs(*copy.hours)
+    if copy.money:
+        yield from price(copy.money)
+
+
+def _piece(work: PlainWork) -> tuple[Block, ...]:
+    marks = ["Only if it is found."] if work.if_found else []
+    marks += ["You decide before it goes on."] if work.stop_point else []
+    spent = f"{hours(work.hours.low)} to {hours(work.hours.high)}"
+    return (
+        Paragraph((Run(" ".join((*marks, ""))), Run(work.plain)) if marks else plain(work.plain)),
+        Paragraph(
+            (
+                Run(spent, "strong"),
+                Run(f", most often {hours(work.hours.likely)}. {' '.join(work.remarks)}"),
+            )
+        ),
+    )
+
+
+def _keeping(report: Report) -> Iterator[Block]:
+    copy = report.players_copy
+    yield Title(1, "How to keep it until then")
+    yield from items(copy.keep)
+    yield Title(1, "What was not looked at, or not enough")
+    yield from paragraphs(f"{'. '.join(copy.unseen)}.")
+    if copy.glossary:
+        yield Title(1, "The words used here")
+        yield Facts(tuple((entry.label, plain(entry.text)) for entry in copy.glossary))
+    yield from (Paragraph(small(line)) for line in copy.notice)

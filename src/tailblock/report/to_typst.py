@@ -1,0 +1,84 @@
+"""A report for the typesetter: a fixed program, and the report's outline as data for it.
+
+In: a `Report`. Out: `Typeset`: the source of the program, the same for every report, and the JSON
+that it reads. No text of a report is ever part of the program, so none is read as a command.
+"""
+
+from __future__ import annotations
+
+import json
+from dataclasses import dataclass, fields, is_dataclass
+from importlib.resources import files
+from typing import TYPE_CHECKING
+
+from tailblock.report.outline import NewPage
+from tailblock.report.outline_bench import evidence
+from tailblock.report.outline_player import first_page, players_copy
+from tailblock.report.outline_work import how_to_go_on
+from tailblock.report.plain import printable
+
+if TYPE_CHECKING:
+    from tailblock.report.model import Copy, Report
+    from tailblock.report.outline import Block
+
+COPIES = {"player": "Player's copy", "bench": "Bench copy"}
+
+
+@dataclass(frozen=True, slots=True)
+class Typeset:
+    """The program and its input `report`, a JSON text."""
+
+    program: str
+    report: str
+
+
+def to_typst(
+    report: Report,
+    *,
+    copy: Copy = "bench",
+    paper: tuple[float, float] = (210.0, 297.0),
+    stamp: str = "",
+) -> Typeset:
+    """Return a copy of a report for the typesetter.
+
+    Parameters
+    ----------
+    paper
+        Width and height of a sheet [mm].
+    stamp
+        What stands in the margin above the first page.
+    """
+    head = report.heading
+    data = {
+        "title": f"Inspection {head.job}: {head.instrument}",
+        "author": head.by,
+        "day": head.day,
+        "copy": COPIES[copy],
+        "job": head.job,
+        "paper": paper,
+        "stamp": stamp,
+        "blocks": outline(report, copy=copy),
+    }
+    program = files("tailblock.report").joinpath("templates/report.typ").read_text("utf-8")
+    return Typeset(program, json.dumps(_data(data), ensure_ascii=False))
+
+
+def outline(report: Report, *, copy: Copy) -> tuple[Block, ...]:
+    """Return all pages of a copy."""
+    bench = copy == "bench"
+    rest = (*evidence(report), *how_to_go_on(report)) if bench else players_copy(report)
+    return (*first_page(report, bench=bench), NewPage(), *rest)
+
+
+def _data(value: object) -> object:
+    """Return a value as plain data; a block carries its kind, and every text can be printed."""
+    if isinstance(value, str):
+        return printable(value)
+    if isinstance(value, dict):
+        return {name: _data(inner) for name, inner in value.items()}
+    if isinstance(value, list | tuple):
+        return [_data(inner) for inner in value]
+    if is_dataclass(value):
+        kind = type(value).__name__.lower()
+        return {"kind": kind} | {f.name: _data(getattr(value, f.name)) for f in fields(value)}
+    return value

@@ -1,0 +1,273 @@
+"""The report on paper: its structure, its order, and typed text as text."""
+
+from __future__ import annotations
+
+import io
+import json
+import re
+import shutil
+import subprocess
+from dataclasses import asdict, replace
+from typing import TYPE_CHECKING, Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from pypdf import PdfReader
+
+from report.pages import words
+from report.visits import HEAD, HOT_CAR, Reported
+from tailblock.report.players_copy import texts_of
+from tailblock.report.to_html import to_html
+from tailblock.report.to_json import to_json
+from tailblock.report.to_markdown import to_markdown
+from tailblock.report.to_pdf import to_pdf
+from tailblock.report.to_typst import to_typst
+
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from tailblock.report.model import Copy, Report
+
+HOSTILE = (
+    '#panic("no") #read("/etc/passwd") $x$ @ref <lab> `raw` // comment /* more */ \\ *b* _i_ '
+    "<script>alert(1)</script> [here](javascript:alert(1)) ![x](http://e.example/x.png) {{ 7 * 7 }}"
+)
+LETTER = (215.9, 279.4)
+COPIES: list[Copy] = ["player", "bench"]
+
+
+@pytest.fixture(scope="module", params=COPIES)
+def copy(request: pytest.FixtureRequest) -> Copy:
+    found: Copy = request.param
+    return found
+
+
+@pytest.fixture(scope="module")
+def made(hot_car: Report, copy: Copy) -> bytes:
+    return to_pdf(hot_car, copy=copy)
+
+
+@pytest.fixture(scope="module")
+def hostile(reported: Reported) -> Report:
+    typed = json.dumps(HOSTILE, ensure_ascii=False)
+    head = HEAD.replace("Small dark guitar with a pin bridge", typed).replace("Ada Example", typed)
+    head = head.replace("scale_length", f"note: {typed}\n  scale_length")
+    visit = HOT_CAR.replace("R. Bench", typed).replace("could not see it", typed)
+    return reported(visit.replace("came in a shut case, still warm", typed), head)
+
+
+def _read(pdf: bytes) -> PdfReader:
+    return PdfReader(io.BytesIO(pdf))
+
+
+def _text(pdf: bytes) -> str:
+    """Return what poppler reads, in the order in which the pages were written."""
+    if shutil.which("pdftotext") is None:
+        pytest.skip("poppler is not installed")
+    done = subprocess.run(
+        ["pdftotext", "-raw", "-", "-"], input=pdf, capture_output=True, check=True
+    )
+    return done.stdout.decode()
+
+
+def _squeezed(text: str) -> str:
+    """Return a text without spaces: a page may end a line anywhere, within a long word too."""
+    return re.sub(r"[\s\u00ad\u200e\u200f\u202a-\u202e]+|(?<=\w)-\n", "", words(text))
+
+
+def _elements(node: Any) -> Iterator[Any]:
+    """Yield the structure elements of a tagged PDF, in reading order."""
+    found = node.get_object() if hasattr(node, "get_object") else node
+    if isinstance(found, list):
+        for one in found:
+            yield from _elements(one)
+    elif isinstance(found, dict):
+        if "/S" in found:
+            yield found
+        if "/K" in found:
+            yield from _elements(found["/K"])
+
+
+def _tags(pdf: bytes) -> list[str]:
+    return [str(one["/S"]) for one in _elements(_catalog(pdf)["/StructTreeRoot"])]
+
+
+def _catalog(pdf: bytes) -> Any:
+    return _read(pdf).root_object
+
+
+def test_it_says_what_it_is_and_is_dated_by_the_visit(made: bytes) -> None:
+    about = _read(made).metadata
+    assert about is not None
+    assert about.title == "Inspection 2031-014: Small dark guitar with a pin bridge"
+    assert about.author == "R. Bench"
+    assert about.creation_date is not None
+    assert about.creation_date.date().isoformat() == "2031-03-02"
+
+
+def test_it_is_tagged_and_says_its_language(made: bytes) -> None:
+    catalog = _catalog(made)
+    assert catalog["/MarkInfo"]["/Marked"]
+    assert catalog["/Lang"] == "en"
+    assert {"/H1", "/H2", "/P", "/L", "/LI"} <= set(_tags(made))
+
+
+def test_it_claims_to_be_accessible(made: bytes) -> None:
+    metadata = _catalog(made)["/Metadata"].get_data().decode()
+    assert re.search(r"pdfuaid:part(>|=.)1", metadata)
+
+
+def test_the_heads_of_tables_are_heads(hot_car: Report) -> None:
+    tags = _tags(to_pdf(hot_car))
+    assert tags.count("/THead") >= 3
+    assert "/TH" in tags
+    assert tags.count("/Figure") == 4  # the gauges
+
+
+def test_every_drawing_says_itself_in_words(hot_car: Report) -> None:
+    elements = [*_elements(_catalog(to_pdf(hot_car))["/StructTreeRoot"])]
+    said = [one["/Alt"] for one in elements if one["/S"] == "/Figure"]
+    assert said == [f.gauge.text for part in hot_car.findings for f in part.findings if f.gauge]
+
+
+def test_its_chapters_are_bookmarks(made: bytes, copy: Copy) -> None:
+    titles = [str(one.title) for one in _read(made).outline if not isinstance(one, list)]
+    chapters = {
+        "player": ["What is probably wrong", "What can be done about it", "The words used here"],
+        "bench": ["Findings", "Probable causes", "Safety first", "Recommended work, in stages"],
+    }[copy]
+    assert titles[0] == "Small dark guitar with a pin bridge"
+    assert [title for title in titles if title in chapters] == chapters
+
+
+def test_its_fonts_are_in_it(made: bytes) -> None:
+    resources: list[Any] = [page["/Resources"] for page in _read(made).pages]
+    fonts = [font.get_object() for one in resources for font in one["/Font"].values()]
+    assert fonts
+    for font in fonts:
+        (descendant,) = font["/DescendantFonts"]
+        described = descendant.get_object()["/FontDescriptor"]
+        assert {"/FontFile2", "/FontFile3"} & set(described)
+
+
+@pytest.mark.parametrize("paper", [(210.0, 297.0), LETTER], ids=["A4", "Letter"])
+@pytest.mark.parametrize("state", ["hot_car", "sound", "unread"])
+def test_the_first_page_is_one_page_on_any_paper(
+    request: pytest.FixtureRequest, state: str, paper: tuple[float, float], copy: Copy
+) -> None:
+    report: Report = request.getfixturevalue(state)
+    pdf = _read(to_pdf(report, copy=copy, paper=paper))
+    first, second = (page.extract_text() for page in pdf.pages[:2])
+    assert "not an appraisal" in first
+    follows = "What is probably wrong" if copy == "player" else "The instrument and this visit"
+    assert second.lstrip().startswith(follows)
+    width, height = (float(side) / 72 * 25.4 for side in pdf.pages[0].mediabox[2:])
+    assert (width, height) == pytest.approx(paper, abs=0.1)
+
+
+def test_every_page_has_its_number(made: bytes) -> None:
+    pages = _read(made).pages
+    for number, page in enumerate(pages, start=1):
+        assert f"{number} / {len(pages)}" in page.extract_text()
+
+
+@pytest.mark.parametrize("state", ["hot_car", "sound", "unread"])
+def test_the_bench_copy_says_everything_that_the_report_says(
+    request: pytest.FixtureRequest, state: str
+) -> None:
+    report: Report = request.getfixturevalue(state)
+    told = asdict(report)
+    del told["players_copy"]
+    shown = _squeezed(_text(to_pdf(report)))
+    drawn = {f.gauge.text for part in report.findings for f in part.findings if f.gauge}
+    missing = [
+        text
+        for text in _of(told)
+        if text not in drawn and _squeezed(text).removesuffix(".") not in shown
+    ]
+    assert missing == []
+
+
+def _of(value: object) -> Iterator[str]:
+    if isinstance(value, str):
+        yield value
+    elif isinstance(value, dict):
+        for name, inner in value.items():
+            if name not in {"id", "kind", "answer", "dimension", "figure", "unit"}:
+                yield from _of(inner)
+    elif isinstance(value, list | tuple):
+        for inner in value:
+            yield from _of(inner)
+
+
+def test_the_players_copy_says_all_that_is_in_it(hot_car: Report) -> None:
+    shown = _squeezed(_text(to_pdf(hot_car, copy="player")))
+    told = [_squeezed(text).removesuffix(".") for text in texts_of(hot_car.players_copy)]
+    assert [text for text in told if text not in shown] == []
+
+
+def test_it_is_read_in_the_order_of_its_pages(hot_car: Report) -> None:
+    text = _text(to_pdf(hot_car))
+    chapters = (
+        "May it be strung", "What is wrong", "What must be done first", "The instrument and this",
+        "Grades part by part", "Findings", "Probable causes", "Safety first", "What to look at",
+        "Recommended work", "About this report",
+    )  # fmt: skip
+    places = [text.find(chapter) for chapter in chapters]
+    assert -1 not in places
+    assert places == sorted(places)
+
+
+def test_typed_text_is_text_on_paper(hostile: Report) -> None:
+    text = _squeezed(_text(to_pdf(hostile)))
+    assert text.count(_squeezed(HOSTILE)) >= 3
+    assert not [one for page in _read(to_pdf(hostile)).pages for one in page.get("/Annots", [])]
+
+
+def test_the_program_of_the_typesetter_is_the_same_for_every_report(
+    hostile: Report, sound: Report
+) -> None:
+    assert to_typst(hostile).program == to_typst(sound).program
+    assert HOSTILE in json.loads(to_typst(hostile).report)["title"]
+
+
+@pytest.mark.parametrize(
+    "typed",
+    [
+        "\x00\x07\x1b[31m bell \x7f",
+        "a" * 400,
+        "\u05e9\u05dc\u05d5\u05dd \u05e2\u05d5\u05dc\u05dd",
+        "\u53e4\u3044\u30ae\u30bf\u30fc",
+        "\U0001f3b8 \ue000 private",
+        "\u202eright to left",
+        "a note of many words. " * 500,
+    ],
+    ids=["control", "long word", "hebrew", "japanese", "no glyph", "override", "2,000 words"],
+)
+def test_any_name_and_note_can_be_printed(hot_car: Report, typed: str) -> None:
+    heading = replace(hot_car.heading, instrument=typed, by=typed, job=typed, note=typed)
+    pdf = to_pdf(replace(hot_car, heading=heading))
+    assert _catalog(pdf)["/MarkInfo"]["/Marked"]
+    first, second = (page.extract_text() for page in _read(pdf).pages[:2])
+    assert "not an appraisal" in first
+    assert second.lstrip().startswith("The instrument and this visit")
+
+
+@settings(max_examples=15, deadline=None)
+@given(typed=st.text(max_size=120))
+def test_nothing_that_can_be_typed_stops_the_printer(hot_car: Report, typed: str) -> None:
+    heading = replace(hot_car.heading, instrument=typed, by=typed, note=typed)
+    assert to_pdf(replace(hot_car, heading=heading), copy="player").startswith(b"%PDF-1.7")
+
+
+def test_the_same_report_is_the_same_file(reported: Reported, copy: Copy) -> None:
+    one, other = reported(HOT_CAR), reported(HOT_CAR)
+    for render in (to_html, to_markdown, to_json, to_pdf):
+        assert render(one, copy=copy) == render(other, copy=copy)
+
+
+def test_a_stamp_stands_above_the_first_page_only(hot_car: Report) -> None:
+    first, *others = _read(to_pdf(hot_car, copy="player", stamp="Estimate 7")).pages
+    assert "Estimate 7" in first.extract_text()
+    assert not any("Estimate 7" in page.extract_text() for page in others)
