@@ -86,7 +86,7 @@ def test_a_closed_pipe_ends_quietly() -> None:
         (["fly"], "tailblock: No such command 'fly'."),
         (["record", "job.yaml"], "tailblock record: Missing argument 'CHECK'."),
         (["causes", "job.yaml", "--jsn"], "tailblock causes: No such option: --jsn"),
-        (["report", "job.yaml", "--format", "pdf"], "Invalid value for '--format': 'pdf' is not"),
+        (["report", "job.yaml", "--format", "text"], "Invalid value for '--format': 'text' is not"),
         (["accept", "job.yaml", "x", "--by", "me"], "Missing option '--why'"),
     ],
     ids=lambda value: value[0] if isinstance(value, list) else "",
