@@ -14,7 +14,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Literal
 
-from tailblock.advice.ranking import found, weight
+from tailblock.advice.ranking import RAISED, found, weight
 from tailblock.advice.returning import meant_for, remedies_for
 from tailblock.advice.work_order import access, working_order
 
@@ -32,7 +32,6 @@ FIRM = 0.50  # from here on work is offered
 IF_FOUND = 0.20  # from here on work is offered for the case that the fault is found
 SURE = 0.80  # hot work and solvents: they cannot be taken back, and a look costs minutes
 HOT = frozenset({"heat", "steam", "solvent"})
-RAISED = 2.0  # decibans: a starting chance that no reading has raised calls for a look, not work
 AS_GOOD = 0.10  # two cures this near in how well they cure are about as good: the same word
 KINDS: tuple[Kind, ...] = ("to-string", "to-play", "while-open")
 WORKING = ("safe", "lasting", "playable", "improve")  # set-up work is not thrown away

@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 SUREST = 1e-12
 # Evidence beyond this many bits (1000 to 1) makes nothing lead any further (own choice).
 ENOUGH = 10.0
+RAISED = 2.0  # decibans: what moved less stands where it started, and calls for no work
 LEAST = 0.1  # decibans: a reading that weighs less says nothing that a person could use
 
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from datetime import timedelta
 from typing import TYPE_CHECKING
 
+from tailblock.advice.ranking import RAISED
 from tailblock.inspection.follow_ups import follow_ups
 from tailblock.measures import parse_duration
 
@@ -23,7 +24,6 @@ if TYPE_CHECKING:
 
 # A serious fault from here on, and below where work is planned on it, is kept in view.
 KEPT = (0.10, 0.50)
-RAISED = 2.0  # decibans: a starting chance that no reading has raised is no news
 GRAVE = frozenset({"serious", "destructive"})
 
 

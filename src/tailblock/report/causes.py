@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from tailblock.advice.ranking import LEAST
+from tailblock.advice.ranking import LEAST, RAISED
 from tailblock.report.model import Cause, Causes, Open, OtherCause, Weight
 from tailblock.report.sentences import (
     LEANS,
@@ -27,7 +27,6 @@ if TYPE_CHECKING:
     from tailblock.report.examined import Examined
 
 ARGUED = 0.20  # from here on a fault that the readings raised is argued at length
-RAISED = 2.0  # decibans; a fault that moved less stands where everybody's stands
 LISTED = 0.20  # from here on a fault is named at all
 OUT = 5.0  # decibans; what the readings brought down by so much is named as spoken against
 SHOWN = 6  # readings for or against one fault; the others are only counted

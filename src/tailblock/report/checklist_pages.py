@@ -10,7 +10,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from tailblock.knowledge.coverage import direct, through
@@ -19,6 +18,7 @@ from tailblock.knowledge.graph import graph_of_part
 from tailblock.knowledge.levels import levels_of_limits
 from tailblock.knowledge.words import word_for
 from tailblock.report.graph_svg import to_svg
+from tailblock.report.markdown_page import environment
 from tailblock.report.plain import markdown_text
 
 if TYPE_CHECKING:
@@ -43,10 +43,10 @@ _PICTURES = "pictures"
 
 def pages(checklist: Checklist) -> Mapping[str, str]:
     """Return every page and picture by its path below the folder they are meant for."""
-    environment = _environment()
+    templates = environment()
     view = _View(checklist)
     found = {
-        name: environment.get_template(f"checklist_{name}.j2").render(
+        name: templates.get_template(f"checklist_{name}.j2").render(
             checklist=checklist, view=view
         )
         for name in (INDEX, CAUTIONS, SOURCES)
@@ -57,7 +57,7 @@ def pages(checklist: Checklist) -> Mapping[str, str]:
         picture = f"{_PICTURES}/{part.id}.svg" if graph.arrows else ""
         if picture:
             found[picture] = to_svg(graph)
-        found[view.page(part.id)] = environment.get_template("checklist_part.md.j2").render(
+        found[view.page(part.id)] = templates.get_template("checklist_part.md.j2").render(
             checklist=checklist, view=view, part=part, contents=contents, picture=picture
         )
     return found
@@ -244,20 +244,3 @@ def _listed(links: Iterable[Markup]) -> Markup:
 
 def _text(text: str) -> Markup:
     return Markup(markdown_text(text))  # noqa: S704  escaped for Markdown, which is what this is
-
-
-def _environment() -> Environment:
-    """Return an environment in which every value but links passes through `markdown_text`."""
-    return Environment(
-        loader=PackageLoader("tailblock.report"),
-        autoescape=False,  # noqa: S701  HTML escaping would show entities; finalize escapes instead
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        finalize=_escaped,
-    )
-
-
-def _escaped(value: object) -> object:
-    plain = isinstance(value, str) and not isinstance(value, Markup)
-    return markdown_text(str(value)) if plain else value
