@@ -46,9 +46,7 @@ def pages(checklist: Checklist) -> Mapping[str, str]:
     templates = environment()
     view = _View(checklist)
     found = {
-        name: templates.get_template(f"checklist_{name}.j2").render(
-            checklist=checklist, view=view
-        )
+        name: templates.get_template(f"checklist_{name}.j2").render(checklist=checklist, view=view)
         for name in (INDEX, CAUTIONS, SOURCES)
     }
     for part in checklist.parts.values():
