@@ -15,7 +15,7 @@ import numpy as np
 
 from tailblock.inference.beliefs import Beliefs, ImpossibleEvidence, LeaveOneOut, Prediction
 from tailblock.inference.factors import build, scaled
-from tailblock.inference.hypotheses import Effects, columns_of, read_back
+from tailblock.inference.hypotheses import Effects, questions_of, read_back
 from tailblock.inference.outward import Outcome, spread, weigh
 from tailblock.inference.propagate import calibrate
 from tailblock.inference.regions import Change
@@ -136,16 +136,11 @@ class Reasoner:
         now: FloatArray,
         effect: Callable[[list[Change]], Outcome],
     ) -> tuple[Prediction, ...]:
-        wanted = [columns_of(self.network.findings[k]) for k in findings]
-        changes = {key: change for columns in wanted for key, change in columns.changes().items()}
-        asked = {key: column for column, key in enumerate(changes)}
-        effects = Effects.of(effect(list(changes.values())), now)
-        return tuple(
-            read_back(
-                k, self.network.findings[k], columns, [asked[key] for key in columns.keys], effects
-            )
-            for k, columns in zip(findings, wanted, strict=True)
-        )
+        questions = questions_of(self.network)
+        asked = [questions.about(k) for k in findings]
+        numbers = np.unique(np.concatenate([[], *(one.changes for one in asked)]).astype(np.intp))
+        outcome = effect(questions.changes(numbers))
+        return read_back(findings, asked, Effects.of(numbers, outcome, now))
 
     def best_sets(
         self, nodes: Sequence[int], count: int, least: float = 0.0

@@ -70,7 +70,7 @@ class Finding:
         return tuple(sorted({*self.low.parents, *self.high.parents}))
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, weakref_slot=True)
 class Network:
     """Hidden nodes in an order in which causes come before effects, and findings on them.
 
