@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 
 from tailblock.inference import Reasoner
-from tailblock.inference.factors import Factor, FactorGraph, outcome_table
+from tailblock.inference.divorcing import Factor
+from tailblock.inference.factors import FactorGraph, outcome_table
 from tailblock.inference.propagate import calibrate
 from tailblock.inference.tree import grow
 from tailblock.network.arrays import Evidence, Finding, Network, Side

@@ -9,10 +9,7 @@ variables:
 - an answer "exactly level l" is such a product times a noisy-OR that is seen to be on;
 - any other likelihood is a table over its parents.
 
-A noisy-OR with more than two causes is divorced into a tree of two-input gates through auxiliary
-variables (K. G. Olesen et al., "A MUNIN network for the median nerve", 1989, call this parent
-divorcing), which keeps tables at three variables where a plain family would need 2^(causes + 1)
-cells. Everything stays non-negative, so nothing cancels.
+Noisy-ORs are divorced (see `divorcing`), so that no table grows with the number of causes.
 """
 
 from __future__ import annotations
@@ -22,12 +19,11 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from tailblock.inference.grouping import group_causes
+from tailblock.inference.divorcing import Factor, NoisyOr, divorce_all
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from tailblock.inference.grouping import Grouping
     from tailblock.network.arrays import Evidence, Finding, FloatArray, Network, Number, Side
 
 # A table over so few parents is smaller than the gates that would replace it.
@@ -35,22 +31,6 @@ DENSE_PARENTS = 3
 
 # The owner of what was seen with one's own eyes, which no finding is.
 SEEN = -1
-
-
-@dataclass(frozen=True, slots=True)
-class Factor:
-    """A non-negative table over the variables of `scope`, one axis of length 2 each.
-
-    A last axis may follow: over the members of a batch of networks, here and in all that comes
-    after, or over the outcomes of a finding that is not entered yet.
-
-    `owner` is the finding whose evidence it carries, SEEN for a node seen with one's own eyes, None
-    for the network's own tables.
-    """
-
-    scope: tuple[int, ...]
-    table: FloatArray
-    owner: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,17 +50,6 @@ class FactorGraph:
     variables: int
     factors: tuple[Factor, ...]
     weights: tuple[Weights, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class NoisyOr:
-    """A noisy-OR to be divorced: output node, or None for one that is seen to be on."""
-
-    output: int | None
-    leak: Number
-    causes: tuple[int, ...]
-    strengths: tuple[Number, ...]
-    owner: int | None = None
 
 
 def outcome_table(finding: Finding, parents: Sequence[int]) -> FloatArray:
@@ -128,24 +97,18 @@ def at_most(k: int, finding: Finding, likelihood: FloatArray) -> Weights | None:
 def build(network: Network, evidence: Evidence) -> FactorGraph:
     """Return the factors of the network with its evidence, which is `scaled`, entered."""
     draft = _Draft()
-    for node, alone in enumerate(network.alone):
-        gate = NoisyOr(node, alone, network.parents[node], network.strengths[node])
-        draft.gates.append(gate)
     for k, likelihood in evidence.soft.items():
         draft.enter(k, network.findings[k], np.asarray(likelihood))
     for node, present in evidence.hard.items():
         told = np.zeros((2, *network.batch))
         told[int(present)] = 1.0
         draft.factors.append(Factor((node,), told, owner=SEEN))
-    groupings = group_causes(
-        len(network),
-        [(gate.output, gate.causes) for gate in draft.gates],
-        [factor.scope for factor in draft.factors],
-    )
-    variables = len(network)
-    for gate, grouping in zip(draft.gates, groupings, strict=True):
-        variables = divorce(gate, grouping, variables, draft.factors)
-    return FactorGraph(variables, tuple(draft.factors), tuple(draft.weights))
+    factors, variables = draft.factors, len(network)
+    scopes = [factor.scope for factor in factors]
+    for _, pieces in divorce_all(network, draft.gates, scopes):
+        factors.extend(pieces.factors)
+        variables += pieces.between
+    return FactorGraph(variables, tuple(factors), tuple(draft.weights))
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,46 +160,3 @@ def _one_side(finding: Finding, likelihood: FloatArray) -> tuple[Side, FloatArra
 
 def _at_most(k: int, side: Side, level: int) -> Weights:
     return Weights(k, side.parents, side.cumulative[:, level].copy(), side.leak[level])
-
-
-def divorce(gate: NoisyOr, grouping: Grouping, variables: int, factors: list[Factor]) -> int:
-    """Append the gates of one noisy-OR; return the number of variables in use afterwards.
-
-    `grouping` nests the positions of the causes in pairs; each inner pair becomes an auxiliary
-    variable that is on exactly when one of its inputs acts.
-    """
-    if not gate.causes:
-        if gate.output is not None:
-            factors.append(Factor((gate.output,), np.stack([1.0 - gate.leak, gate.leak])))
-        else:
-            factors.append(Factor((), np.asarray(gate.leak), owner=gate.owner))
-        return variables
-
-    batch = np.shape(gate.leak)
-
-    def add(group: Grouping, output: int | None, leak: Number) -> None:
-        inputs = group if isinstance(group, tuple) else (group,)
-        ends = [resolve(item) for item in inputs]
-        off = np.empty((1 << len(ends), *batch))
-        off[...] = 1.0 - leak
-        for position, (_, strength) in enumerate(ends):
-            off.reshape(1 << position, 2, -1, *batch)[:, 1] *= 1.0 - strength
-        off = off.reshape(*[2] * len(ends), *batch)
-        scope = tuple(variable for variable, _ in ends)
-        if output is None:
-            factors.append(Factor(scope, 1.0 - off, owner=gate.owner))
-        else:
-            both = np.stack([off, 1.0 - off], axis=len(ends))
-            factors.append(Factor((*scope, output), both))
-
-    def resolve(item: Grouping) -> tuple[int, Number]:
-        nonlocal variables
-        if isinstance(item, int):
-            return gate.causes[item], gate.strengths[item]
-        variable = variables
-        variables += 1
-        add(item, variable, 0.0)
-        return variable, 1.0
-
-    add(grouping, gate.output, gate.leak)
-    return variables

@@ -8,6 +8,7 @@ brings together are combined where they meet.
 
 from __future__ import annotations
 
+from collections import defaultdict
 from typing import TYPE_CHECKING, TypeAlias
 
 from tailblock.inference.order import eliminate, link
@@ -69,19 +70,25 @@ def _follow(
         buckets.extend(({cause, meeting[g]}, {g: i}) for i, cause in enumerate(causes))
         if output is not None:
             buckets.append(({output, meeting[g]}, {}))
+    holding: dict[int, set[int]] = defaultdict(set)  # variable -> the buckets that hold it
+    for b, (variables, _) in enumerate(buckets):
+        for variable in variables:
+            holding[variable].add(b)
     done: dict[int, Grouping] = {}
     whole = {point: g for g, point in meeting.items()}
     for variable in order:
-        touched = [bucket for bucket in buckets if variable in bucket[0]]
-        buckets = [bucket for bucket in buckets if variable not in bucket[0]]
         scope: set[int] = set()
         groups: dict[int, Grouping] = {}
-        for variables, partial in touched:
+        for b in sorted(holding[variable]):
+            variables, partial = buckets[b]
             scope |= variables
             for g, group in partial.items():
                 groups[g] = (groups[g], group) if g in groups else group
         scope.discard(variable)
         if variable in whole:
             done[whole[variable]] = groups.pop(whole[variable])
+        for other in scope:
+            holding[other] -= holding[variable]
+            holding[other].add(len(buckets))
         buckets.append((scope, groups))
     return done

@@ -19,15 +19,8 @@ import numpy as np
 import numpy.typing as npt
 
 from tailblock.inference.columns import Slot, log_totals
-from tailblock.inference.factors import (
-    DENSE_PARENTS,
-    Factor,
-    FactorGraph,
-    NoisyOr,
-    divorce,
-    outcome_table,
-)
-from tailblock.inference.grouping import group_causes
+from tailblock.inference.divorcing import Factor, NoisyOr, divorce_all
+from tailblock.inference.factors import DENSE_PARENTS, FactorGraph, outcome_table
 from tailblock.inference.tree import CELL_LIMIT, grow
 from tailblock.network.arrays import Finding, Network, Side
 
@@ -144,10 +137,7 @@ _Products = dict[int, tuple["FloatArray", dict[int, "FloatArray"]]]
 
 def _open(network: Network) -> tuple[FactorGraph, _Products]:
     """Return the graph with a version of the tables for each outcome, and the rank-one parts."""
-    gates = [
-        NoisyOr(node, alone, network.parents[node], network.strengths[node])
-        for node, alone in enumerate(network.alone)
-    ]
+    gates: list[NoisyOr] = []
     factors: list[Factor] = []
     products: _Products = {}
     for k, finding in enumerate(network.findings):
@@ -158,17 +148,15 @@ def _open(network: Network) -> tuple[FactorGraph, _Products]:
         else:
             table = outcome_table(finding, finding.parents)
             factors.append(Factor(finding.parents, table, owner=k))
-    groupings = group_causes(
-        len(network),
-        [(gate.output, gate.causes) for gate in gates],
-        [factor.scope for factor in factors],
-    )
     variables = len(network)
-    for gate, grouping in zip(gates, groupings, strict=True):
-        made: list[Factor] = []
-        variables = divorce(gate, grouping, variables, made)
+    for gate, pieces in divorce_all(network, gates, [factor.scope for factor in factors]):
+        variables += pieces.between
         # the inner gates of a finding have numbers that depend on the answer too: they are its own
-        factors += made if gate.owner is None else [replace(f, owner=gate.owner) for f in made]
+        factors += (
+            pieces.factors
+            if gate.owner is None
+            else [replace(piece, owner=gate.owner) for piece in pieces.factors]
+        )
     return FactorGraph(variables, tuple(factors), ()), products
 
 

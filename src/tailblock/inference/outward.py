@@ -11,12 +11,13 @@ view through that edge, a matrix that is the same for all columns, tells every m
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from tailblock.inference.regions import Regions
+from tailblock.inference.order import bits
+from tailblock.inference.propagate import LEAST
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -28,6 +29,8 @@ if TYPE_CHECKING:
 
 # Columns are worked in blocks, so that the messages of one sweep stay below this many numbers.
 _BLOCK = 1 << 25
+# The weights of so many variables are multiplied with each other before they enter a table.
+_AXES = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,38 +65,56 @@ def _blocks(views: Views, changes: Sequence[Change]) -> Iterator[slice]:
         yield slice(start, start + step)
 
 
-class _Sweep:
-    """One block of columns on its way through the tree.
+@dataclass(slots=True)
+class _Inside:
+    """What a bag holds of the columns whose region it belongs to.
 
-    `inside[b]` are the columns whose region holds bag b, ascending; its tables have them as their
-    last axis, in that order.
+    `columns`: first the `ending` ones, whose region has its top here, then those that climb to the
+    parent, ascending each. `table`: cells x columns, on the way up P(bag | separator) as changed,
+    on the way down P(bag). `message`: separator states x columns, its sum. `at`: where the parent
+    has those that climb. `weight`: separator states x the parent's columns, on the way down.
     """
+
+    columns: IndexArray
+    ending: int
+    table: FloatArray = field(init=False)
+    message: FloatArray = field(init=False)
+    at: IndexArray = field(init=False)
+    weight: FloatArray = field(init=False)
+
+    @property
+    def climbing(self) -> int:
+        """Return the number of columns that go on to the parent."""
+        return len(self.columns) - self.ending
+
+
+class _Sweep:
+    """One block of columns on its way through the tree."""
 
     def __init__(self, views: Views, changes: Sequence[Change]) -> None:
         self.views = views
         self.forest = views.forest
-        regions = Regions(views)
-        inside: dict[int, list[int]] = defaultdict(list)
-        pairs: dict[int, dict[int, list[tuple[int, float, float]]]] = defaultdict(
+        ending: dict[int, list[int]] = defaultdict(list)
+        climbing: dict[int, list[int]] = defaultdict(list)
+        self.pairs: dict[int, dict[int, list[tuple[int, float, float]]]] = defaultdict(
             lambda: defaultdict(list)
         )
         self.factors: dict[int, list[tuple[int, Fit, FloatArray]]] = defaultdict(list)
-        tops = []
         for column, change in enumerate(changes):
-            region = regions.of(change)
-            tops.append(region.top)
-            for b in region.bags:
-                inside[b].append(column)
-            for (b, axis), pair in zip(region.at, change.weights.values(), strict=True):
-                pairs[b][axis].append((column, *pair))
+            region = views.regions.of(change)
+            ending[region.top].append(column)
+            for b in bits(region.bags ^ 1 << region.top):
+                climbing[b].append(column)
+            for (b, axis), (absent, present) in zip(
+                region.at, change.weights.values(), strict=True
+            ):
+                self.pairs[b][axis].append((column, absent, present))
             for b, lining, table in change.tables:
                 self.factors[b].append((column, lining, table))
-        self.top = np.array(tops, dtype=np.intp)
-        self.inside = {b: np.array(columns, dtype=np.intp) for b, columns in inside.items()}
-        self.pairs = pairs
-        self.tables: dict[int, FloatArray] = {}
-        self.messages: dict[int, FloatArray] = {}
-        self.passing: dict[int, IndexArray] = {}  # bag -> where its parent has its columns
+        self.inside = {
+            b: _Inside(np.array(ending[b] + climbing[b], dtype=np.intp), len(ending[b]))
+            for b in sorted({*ending, *climbing})
+        }
         self.share = np.ones(len(changes))
         self.present = np.empty((len(changes), len(views.order)))
 
@@ -103,97 +124,105 @@ class _Sweep:
         Returns the shares, and the marginals (columns x variables in the order of the views).
         """
         self.weigh()
-        for b in sorted(self.inside, reverse=True):
+        for b in reversed(self.inside):
             self._distribute(b)
             self._look_out(b)
         return self.share, self.present
 
     def weigh(self) -> FloatArray:
         """Go up to the tops of the regions; return the shares."""
-        for b in sorted(self.inside):
-            self._collect(b)
+        place = np.empty(len(self.share), dtype=np.intp)
+        for b, inside in self.inside.items():
+            place[inside.columns] = np.arange(len(inside.columns))
+            self._collect(b, place)
         return self.share
 
-    def _collect(self, b: int) -> None:
-        """Make the table of a region's bag for all its columns: P(bag | separator), changed."""
-        columns = self.inside[b]
-        bag = self.forest.bags[b]
-        table = np.repeat(self.views.given_above(b).reshape(-1, 1), len(columns), axis=1)
-        for column, lining, factor in self.factors.get(b, ()):
-            view = table[:, columns.searchsorted(column)].reshape(lining.whole)
-            view *= factor.reshape(lining.part)
-        for axis, entries in self.pairs.get(b, {}).items():
-            changed, absent, present = zip(*entries, strict=True)
-            factors = np.ones((2, len(columns)))
-            factors[:, columns.searchsorted(changed)] = absent, present
-            halves = table.reshape(1 << axis, 2, -1, len(columns))
-            halves *= factors[:, None, :]
+    def _collect(self, b: int, place: IndexArray) -> None:
+        """Make the table of a region's bag for all its columns: P(bag | separator), changed.
+
+        `place` tells where each column stands here.
+        """
+        inside = self.inside[b]
+        count = len(inside.columns)
+        table = np.repeat(self.views.given_above[b], count).reshape(-1, count)
         for child in self.forest.children[b]:
-            if child not in self.inside:
-                continue
-            among = self.inside[child]
-            passing = np.flatnonzero(self.top[among] != child)
-            if len(passing):
+            below = self.inside.get(child)
+            if below is not None and below.climbing:
+                below.at = place[below.columns[below.ending :]]
+                message = np.ones((len(below.message), count))
+                message[:, below.at] = below.message[:, below.ending :]
                 lining = self.forest.bags[child].lining
-                at = self.passing[child] = columns.searchsorted(among[passing])
-                message = self.messages[child][:, passing]
-                part = table[:, at].reshape(*lining.whole, -1)
-                part *= message.reshape(*lining.part, -1)
-                table[:, at] = part.reshape(len(table), -1)
-        ending = np.flatnonzero(self.top[columns] == b)
-        if len(ending):
-            whole = table[:, ending].reshape(1 << bag.residual, -1, len(ending))
-            whole *= self.views.calibrated.separators[b][:, None]
-            total = whole.sum(axis=(0, 1))
-            self.share[columns[ending]] = total
-            whole /= np.where(total > 0.0, total, 1.0)
-            table[:, ending] = whole.reshape(len(table), -1)
-        self.tables[b] = table
-        self.messages[b] = table.reshape(1 << bag.residual, -1, len(columns)).sum(axis=0)
+                view = table.reshape(*lining.whole, count)
+                view *= message.reshape(*lining.part, count)
+        for column, lining, factor in self.factors.get(b, ()):
+            part = table[:, place[column]].reshape(lining.whole)
+            part *= factor.reshape(lining.part)
+        if b in self.pairs:
+            self._weight(b, table, place)
+        inside.table = table
+        separator = self.views.calibrated.separators[b]
+        inside.message = table.reshape(-1, len(separator), count).sum(axis=0)
+        top = inside.ending
+        if top:
+            self.share[inside.columns[:top]] = separator @ inside.message[:, :top]
+
+    def _weight(self, b: int, table: FloatArray, place: IndexArray) -> None:
+        """Multiply the weights of single variables into a table, a few axes at once."""
+        axes = sorted(self.pairs[b])
+        size, count = len(self.forest.bags[b].variables), table.shape[1]
+        for start in range(0, len(axes), _AXES):
+            product, shape = np.ones((1, count)), [1] * size
+            for axis in axes[start : start + _AXES]:
+                changed, absent, present = zip(*self.pairs[b][axis], strict=True)
+                pair = np.ones((2, count))
+                pair[:, place[list(changed)]] = absent, present
+                product = (product[:, None] * pair).reshape(-1, count)
+                shape[axis] = 2
+            whole = table.reshape(*[2] * size, count)
+            whole *= product.reshape(*shape, count)
 
     def _distribute(self, b: int) -> None:
-        """Complete the table of a region's bag by what its parent knows."""
-        columns = self.inside[b]
-        bag = self.forest.bags[b]
-        table = self.tables[b]
-        below = np.flatnonzero(self.top[columns] != b)
-        if len(below) and bag.parent is not None:
-            at = self.inside[bag.parent].searchsorted(columns[below])
-            above = self._over_separator(bag.parent, bag.lining, at)
-            message = self.messages[b][:, below]
-            ratio = np.divide(above, message, out=np.zeros_like(above), where=message > 0.0)
-            part = table[:, below].reshape(1 << bag.residual, -1, len(below)) * ratio
-            table[:, below] = part.reshape(len(table), -1)
-        for row, axis in self.views.own[b]:
-            halves = table.reshape(1 << axis, 2, -1, len(columns))
-            self.present[columns, row] = halves[:, 1].sum(axis=(0, 1))
+        """Complete the table of a region's bag by what is above it."""
+        inside = self.inside[b]
+        top, message = inside.ending, inside.message
+        ratio = np.empty_like(message)
+        if top:
+            separator = self.views.calibrated.separators[b][:, None]
+            share = self.share[inside.columns[:top]]
+            ratio[:, :top] = separator / np.maximum(share, LEAST)
+        if inside.climbing:
+            below = message[:, top:]
+            ratio[:, top:] = inside.weight[:, inside.at] / np.maximum(below, LEAST)
+        whole = inside.table.reshape(-1, *ratio.shape)
+        whole *= ratio
+        own = self.views.own[b]
+        if len(own):
+            first = self.views.spans[b].last - len(own)
+            self.present[inside.columns, first : first + len(own)] = (own @ inside.table).T
+        if top:
+            inside.message[:, :top] *= ratio[:, :top]
 
     def _look_out(self, b: int) -> None:
         """Fill in what lies beyond the edges by which columns leave their regions here."""
-        columns = self.inside[b]
-        ending = np.flatnonzero(self.top[columns] == b)
-        if len(ending):
+        inside = self.inside[b]
+        columns, top = inside.columns, inside.ending
+        if top:
             span = self.views.spans[b]
-            weight = self.messages[b][:, ending].T
+            weight = inside.message[:, :top].T
             for rows in (slice(0, span.first), slice(span.last, None)):
-                self.present[columns[ending], rows] = weight @ self.views.of_edge[b][:, rows]
+                self.present[columns[:top], rows] = weight @ self.views.of_edge[b][:, rows]
         for child in self.forest.children[b]:
-            leaving = np.ones(len(columns), dtype=bool)
-            if child in self.passing:
-                leaving[self.passing[child]] = False
-            going = np.flatnonzero(leaving)
-            if len(going):
-                span = self.views.spans[child]
-                view = self.views.of_edge[child][:, span.first : span.last]
-                lining = self.forest.bags[child].lining
-                self.present[columns[going], span.first : span.last] = (
-                    self._over_separator(b, lining, going).T @ view if len(view) > 1 else view
-                )
-
-    def _over_separator(self, b: int, lining: Fit, positions: IndexArray) -> FloatArray:
-        """Return the distribution over a child's separator, separator states x some columns."""
-        table = self.tables[b]
-        if len(positions) < table.shape[1]:
-            table = table[:, positions]
-        summed: FloatArray = table.reshape(*lining.whole, -1).sum(axis=lining.missing)
-        return summed.reshape(-1, len(positions))
+            lining = self.forest.bags[child].lining
+            whole = inside.table.reshape(*lining.whole, len(columns))
+            weight = whole.sum(axis=lining.missing).reshape(-1, len(columns))
+            leaving: IndexArray | slice = slice(None)
+            below = self.inside.get(child)
+            if below is not None and below.climbing:
+                below.weight = weight
+                leaving = np.ones(len(columns), dtype=bool)
+                leaving[below.at] = False
+                if below.climbing == len(columns):
+                    continue
+            span = self.views.spans[child]
+            view = self.views.of_edge[child][:, span.first : span.last]
+            self.present[columns[leaving], span.first : span.last] = weight[:, leaving].T @ view

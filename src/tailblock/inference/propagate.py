@@ -2,8 +2,7 @@
 
 In: a `Forest` and unary weights. Out: `Calibrated`: for every bag the joint probability of its
 variables given the evidence, and the logarithm of the total. Every number stays non-negative, so
-nothing cancels, and the division of the downward pass is safe (0 / 0 = 0, since a cell is zero
-wherever its message is).
+nothing cancels.
 """
 
 from __future__ import annotations
@@ -18,6 +17,10 @@ from tailblock.inference.tree import marginal, table_of
 if TYPE_CHECKING:
     from tailblock.inference.tree import Forest
     from tailblock.network.arrays import FloatArray, Number
+
+
+# What is divided by is never less: a cell is zero wherever its message is, so 0 / LEAST = 0.
+LEAST = 1e-300
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,34 +62,35 @@ def calibrate(forest: Forest, weights: FloatArray, *, evidence: bool = True) -> 
         Whether the factors that carry evidence count.
     """
     batch = weights.shape[1:]
-    log_total = np.zeros(batch)
-    tables = []
+    idle = (weights == 1.0).reshape(len(weights), -1).all(axis=1).tolist()
+    tables: list[FloatArray] = []
     messages: list[FloatArray] = []
+    peaks = np.empty((len(forest.bags), *batch))
     for b, bag in enumerate(forest.bags):
         table = table_of(bag, batch, evidence=evidence)
         for axis in range(bag.residual):
             variable = bag.variables[axis]
-            if variable < len(weights):
-                table.reshape(1 << axis, 2, -1, *batch)[:, 1] *= weights[variable]
+            if variable < len(weights) and not idle[variable]:
+                present = table.reshape(1 << axis, 2, -1, *batch)[:, 1]
+                present *= weights[variable]
         for child in forest.children[b]:
             lining = forest.bags[child].lining
             view = table.reshape(*lining.whole, *batch)
             view *= messages[child].reshape(*lining.part, *batch)
         message = table.reshape(1 << bag.residual, -1, *batch).sum(axis=0)
-        peak = message.max(axis=0)
-        with np.errstate(divide="ignore"):
-            log_total += np.log(peak)
-        scale = np.where(peak > 0.0, peak, 1.0)
+        peaks[b] = message.max(axis=0)
+        scale = np.maximum(peaks[b], LEAST)
         table /= scale
         message /= scale
         tables.append(table)
         messages.append(message)
+    with np.errstate(divide="ignore"):
+        log_total = np.log(peaks).sum(axis=0)
     separators: list[FloatArray] = [np.ones((1, *batch))] * len(forest.bags)
     for b in reversed(range(len(forest.bags))):
         bag = forest.bags[b]
         if bag.parent is not None:
             separators[b] = marginal(tables[bag.parent], bag.lining)
-        above = separators[b]
-        ratio = np.divide(above, messages[b], out=np.zeros_like(above), where=messages[b] > 0.0)
-        tables[b].reshape(1 << bag.residual, -1, *batch)[:] *= ratio
-    return Calibrated(forest, tuple(tables), tuple(separators), log_total[()])
+        whole = tables[b].reshape(1 << bag.residual, -1, *batch)
+        whole *= separators[b] / np.maximum(messages[b], LEAST)
+    return Calibrated(forest, tuple(tables), tuple(separators), log_total)

@@ -9,7 +9,7 @@ one sweep.
 from __future__ import annotations
 
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 import numpy as np
 
@@ -53,6 +53,8 @@ class Reasoner:
         self._graph = build(network, self.evidence)
         self._forest = grow(self._graph, limit)
         self._weights, self._log_scale = self._products()
+        # nodes x readings that can be undone: marginals without each, once a sweep has been made
+        self._left_out: FloatArray | None = None
 
     @property
     def cells(self) -> int:
@@ -110,7 +112,7 @@ class Reasoner:
             The evidence has probability zero.
         """
         now = self.beliefs.probability
-        return self._ask(findings, now, lambda changes: spread(self._views, changes))
+        return self._ask(findings, now, self._spread)
 
     def chances(self, findings: Sequence[int]) -> tuple[FloatArray, ...]:
         """Return what each finding would say (see `predict`), one number an outcome.
@@ -195,11 +197,10 @@ class Reasoner:
             The evidence has probability zero.
         """
         _ = self.beliefs
+        if self._left_out is None:
+            self._spread([])
+        rows = dict(zip(self._undone, cast("FloatArray", self._left_out).T, strict=True))
         entered = tuple(self.evidence.soft)
-        changes = {k: self._without(k) for k in entered}
-        undone = {k: change for k, change in changes.items() if change is not None}
-        present = spread(self._views, list(undone.values())).present
-        rows = dict(zip(undone, present.T.clip(0.0, 1.0), strict=True))
         for k in entered:
             if k not in rows:
                 rest = {other: row for other, row in self.evidence.soft.items() if other != k}
@@ -207,6 +208,25 @@ class Reasoner:
                 rows[k] = alone.beliefs.probability
         table = np.array([rows[k] for k in entered]).reshape(len(entered), len(self.network))
         return LeaveOneOut(entered, _frozen(table))
+
+    @cached_property
+    def _undone(self) -> dict[int, Change]:
+        """Return what takes out each reading that a factor can take out."""
+        changes = {k: self._without(k) for k in self.evidence.soft}
+        return {k: change for k, change in changes.items() if change is not None}
+
+    def _spread(self, changes: Sequence[Change]) -> Outcome:
+        """Return the effect of changes.
+
+        The first sweep takes the readings out as well: a sweep costs by its bags more than by what
+        it carries through them.
+        """
+        if self._left_out is not None:
+            return spread(self._views, changes)
+        both = spread(self._views, [*changes, *self._undone.values()])
+        asked = len(changes)
+        self._left_out = both.present[:, asked:].clip(0.0, 1.0)
+        return Outcome(both.share[:asked], both.present[:, :asked])
 
     def _products(self, without: frozenset[int] = frozenset()) -> tuple[FloatArray, float]:
         """Return what rank-one evidence multiplies the weights by, and the logarithm of the rest.

@@ -1,24 +1,19 @@
 """The small parts of a tree in which changes are worked out.
 
-In: the `Views` of a tree and a `Change`, which touches a few variables or bags. Out: its `Region`,
+In: a tree and a `Change`, which touches a few variables or bags. Out: its `Region`,
 a connected set of bags that holds all of them, and where in them each variable is changed.
 """
 
 from __future__ import annotations
 
-import functools
-import operator
-from collections import Counter
+from collections import defaultdict
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, cast
-
-from tailblock.inference.order import bits
+from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping, Sequence
+    from collections.abc import Mapping, Sequence
 
     from tailblock.inference.tree import Fit, Forest
-    from tailblock.inference.views import Views
     from tailblock.network.arrays import FloatArray
 
 
@@ -32,66 +27,90 @@ class Change:
 
 @dataclass(frozen=True, slots=True)
 class Region:
-    """Bags, the topmost of them, and where each changed variable enters: (bag, axis)."""
+    """Bags (a bit each), the topmost of them, and where each changed variable enters: (bag, axis).
 
-    bags: frozenset[int]
-    top: int
+    Parents have higher numbers than their children, so the topmost is the highest bit.
+    """
+
+    bags: int
     at: tuple[tuple[int, int], ...]
+
+    @property
+    def top(self) -> int:
+        """Return the topmost bag."""
+        return self.bags.bit_length() - 1
 
 
 class Regions:
     """Finds regions. Many changes touch the same variables: each set of them is looked at once."""
 
-    def __init__(self, views: Views) -> None:
-        self.views = views
+    def __init__(self, forest: Forest) -> None:
+        self.forest = forest
+        bags = forest.bags
+        # of each variable: the bags that hold it, a bit each
+        self.holders: dict[int, int] = defaultdict(int)
+        for b, bag in enumerate(bags):
+            for variable in bag.variables:
+                self.holders[variable] |= 1 << b
         self.known: dict[tuple[tuple[int, ...], tuple[int, ...]], Region] = {}
+        # of each bag: itself and all above it, a bit each
+        self.upward = [0] * len(bags)
+        for b in reversed(range(len(bags))):
+            above = bags[b].parent
+            self.upward[b] = 1 << b | (0 if above is None else self.upward[above])
+        sizes: dict[int, int] = defaultdict(int)
+        for b, bag in enumerate(bags):
+            sizes[bag.cells] |= 1 << b
+        self.smallest_first = [sizes[cells] for cells in sorted(sizes)]
 
     def of(self, change: Change) -> Region:
         """Return the region of a change; `at` has the order of its weights."""
         touched = tuple(change.weights), tuple(bag for bag, _, _ in change.tables)
         region = self.known.get(touched)
         if region is None:
-            region = self.known[touched] = _found(self.views, *touched)
+            region = self.known[touched] = self._found(*touched)
         return region
 
+    def _found(self, variables: Sequence[int], fixed: Sequence[int]) -> Region:
+        """Return a small connected part of the tree that holds some variables and some bags."""
+        start = fixed[0] if fixed else self._richest(variables)
+        bags = 1 << start
+        for bag in fixed[1:]:
+            bags |= self._path(start, bag)
+        entries = []
+        for variable in variables:
+            holders = self.holders[variable]
+            if not holders & bags:
+                # Of its bags only one lies beyond those above the start, or some of those do.
+                home = self.forest.home[variable][0]
+                bags |= self._path(start, _lowest(holders & self._path(start, home)))
+            at = _lowest(holders & bags)
+            entries.append((at, self.forest.bags[at].variables.index(variable)))
+        return Region(bags, tuple(entries))
 
-def _found(views: Views, variables: Sequence[int], fixed: Sequence[int]) -> Region:
-    """Return a small connected part of the tree that holds some variables and some bags."""
-    forest = views.forest
-    start = fixed[0] if fixed else _richest(views, variables)
-    bags = {start}
-    for bag in fixed[1:]:
-        bags.update(_path(forest, start, bag))
-    entries = []
-    for variable in variables:
-        holders = views.holders[variable]
-        at = next((b for b in sorted(bags) if holders >> b & 1), -1)
-        if at < 0:
-            path = _path(forest, start, forest.home[variable][0])
-            at = next(b for b in path if holders >> b & 1)
-            bags.update(path[: path.index(at) + 1])
-        entries.append((at, forest.bags[at].variables.index(variable)))
-    return Region(frozenset(bags), max(bags), tuple(entries))
+    def _richest(self, variables: Sequence[int]) -> int:
+        """Return the bag with most of the variables, and of those the smallest."""
+        # `places[i]` has a bit for each bag whose count of variables has bit i
+        places: list[int] = []
+        for variable in variables:
+            carry = self.holders[variable]
+            for i, place in enumerate(places):
+                places[i], carry = place ^ carry, place & carry
+            if carry:
+                places.append(carry)
+        richest = (1 << len(self.forest.bags)) - 1
+        for place in reversed(places):
+            richest = richest & place or richest
+        if not variables:
+            return richest.bit_length() - 1
+        return _lowest(next(richest & some for some in self.smallest_first if richest & some))
+
+    def _path(self, start: int, end: int) -> int:
+        """Return the bags from `start` to `end`, both included, a bit each."""
+        one, two = self.upward[start], self.upward[end]
+        both = one & two
+        return one ^ two | both & -both
 
 
-def _richest(views: Views, wanted: Iterable[int]) -> int:
-    """Return the bag with most of the wanted variables, and of those the smallest."""
-    holders = [views.holders[variable] for variable in wanted]
-    if not holders:
-        return len(views.forest.bags) - 1
-    common = functools.reduce(operator.and_, holders)
-    if not common:  # most often they are all in one
-        counts = Counter(b for mask in holders for b in bits(mask))
-        most = max(counts.values())
-        common = sum(1 << b for b, count in counts.items() if count == most)
-    return min(bits(common), key=lambda b: views.forest.bags[b].cells)
-
-
-def _path(forest: Forest, start: int, end: int) -> list[int]:
-    """Return the bags from `start` to `end`, both included; parents have higher numbers."""
-    up, down = [start], [end]
-    while up[-1] != down[-1]:
-        climber = up if up[-1] < down[-1] else down
-        # only the root has no parent, and it is never the lower of the two
-        climber.append(cast("int", forest.bags[climber[-1]].parent))
-    return up + down[-2::-1]
+def _lowest(mask: int) -> int:
+    return (mask & -mask).bit_length() - 1

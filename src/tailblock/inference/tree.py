@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from dataclasses import dataclass, replace
+from functools import cache
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -20,7 +21,8 @@ from tailblock.inference.order import bits, eliminate, link
 if TYPE_CHECKING:
     from collections.abc import Collection, Sequence
 
-    from tailblock.inference.factors import Factor, FactorGraph
+    from tailblock.inference.divorcing import Factor
+    from tailblock.inference.factors import FactorGraph
     from tailblock.network.arrays import FloatArray
 
 # 2 ** 24 cells of 8 bytes are 128 MiB: the most that one pass may take on a bench computer.
@@ -95,11 +97,16 @@ _OPEN = Fit((1,), (1,), (0,))
 def fit(variables: Sequence[int], scope: Sequence[int]) -> Fit:
     """Return how a table over `scope` (in the same order) lines up with one over `variables`."""
     inside = set(scope)
+    return _fit(tuple(variable in inside for variable in variables))
+
+
+@cache
+def _fit(held: tuple[bool, ...]) -> Fit:
+    """Return how a table lines up with one that has other axes as well, by which it holds."""
     whole: list[int] = []
     part: list[int] = []
     kinds: list[bool] = []
-    for variable in variables:
-        kind = variable in inside
+    for kind in held:
         if kinds and kinds[-1] == kind:
             whole[-1] *= 2
         else:
@@ -137,15 +144,10 @@ def grow(graph: FactorGraph, limit: int = CELL_LIMIT) -> Forest:
         if not factor.scope:
             constants.append(factor)
             continue
-        axes = sorted(range(len(factor.scope)), key=lambda a: place[factor.scope[a]])
-        ordered = [place[factor.scope[a]] for a in axes]
+        steps_of = [place[variable] for variable in factor.scope]
+        ordered = sorted(steps_of)
+        turned = factor if ordered == steps_of else _turned(factor, steps_of)
         top = root_of[ordered[0]]
-        batch = range(len(axes), factor.table.ndim)
-        turned = type(factor)(
-            tuple(factor.scope[a] for a in axes),
-            np.transpose(factor.table, [*axes, *batch]),
-            factor.owner,
-        )
         assigned[top].append((turned, fit(scopes[top], ordered)))
     bags = []
     home: dict[int, tuple[int, int]] = {}
@@ -174,6 +176,17 @@ def grow(graph: FactorGraph, limit: int = CELL_LIMIT) -> Forest:
         tuple(constants),
         home,
         sum(bag.cells for bag in bags),
+    )
+
+
+def _turned(factor: Factor, steps: Sequence[int]) -> Factor:
+    """Return the same factor with its variables in the order of their steps."""
+    axes = sorted(range(len(steps)), key=steps.__getitem__)
+    batch = range(len(axes), factor.table.ndim)
+    return replace(
+        factor,
+        scope=tuple(factor.scope[axis] for axis in axes),
+        table=np.transpose(factor.table, [*axes, *batch]),
     )
 
 

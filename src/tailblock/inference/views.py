@@ -9,12 +9,14 @@ from __future__ import annotations
 
 import math
 import string
-from collections import defaultdict
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 from typing import TYPE_CHECKING
 
 import numpy as np
+
+from tailblock.inference.propagate import LEAST
+from tailblock.inference.regions import Regions
 
 if TYPE_CHECKING:
     from tailblock.inference.propagate import Calibrated
@@ -40,26 +42,27 @@ class Views:
         """
         self.calibrated = calibrated
         self.forest = calibrated.forest
-        # variable -> the bags that hold it, a bit each
-        self.holders: dict[int, int] = defaultdict(int)
-        for b, bag in enumerate(self.forest.bags):
-            for variable in bag.variables:
-                self.holders[variable] |= 1 << b
+        self.regions = Regions(self.forest)
         self.order: list[int] = []
-        self.own: list[list[tuple[int, int]]] = []  # of each bag: (row, axis)
+        # of each bag: where in its table each variable is there that it sums out, 0 or 1
+        self.own: list[FloatArray] = []
         self.spans: list[Span] = []
         for b, bag in enumerate(self.forest.bags):
             reported = [axis for axis in range(bag.residual) if bag.variables[axis] < variables]
             start = len(self.order)
-            self.own.append([(start + i, axis) for i, axis in enumerate(reported)])
+            self.own.append(_there(len(bag.variables), tuple(reported)))
             self.order.extend(bag.variables[axis] for axis in reported)
             below = [self.spans[child].first for child in self.forest.children[b]]
             self.spans.append(Span(min([start, *below]), len(self.order)))
 
-    def given_above(self, b: int) -> FloatArray:
-        """Return P(bag | separator to its parent), residual states x separator states."""
-        below = self.calibrated.separators[b]
-        return self.calibrated.beliefs[b].reshape(-1, len(below)) * _inverse(below)
+    @cached_property
+    def given_above(self) -> list[FloatArray]:
+        """Return P(bag | separator to its parent) of every bag, residual x separator states."""
+        calibrated = self.calibrated
+        return [
+            belief.reshape(-1, len(below)) / np.maximum(below, LEAST)
+            for belief, below in zip(calibrated.beliefs, calibrated.separators, strict=True)
+        ]
 
     @cached_property
     def of_edge(self) -> list[FloatArray]:
@@ -69,7 +72,7 @@ class Views:
         for b in range(len(bags)):
             span = self.spans[b]
             seen = self._seen_below(b, view)
-            given = self.given_above(b)
+            given = self.given_above[b]
             whole = seen.reshape(*given.shape, -1)
             view[b][:, span.first : span.last] = np.einsum("rs,rsn->sn", given, whole)
         for b in reversed(range(len(bags))):
@@ -99,31 +102,40 @@ class Views:
             lining = self.forest.bags[child].lining
             part = view[child][:, inner.first : inner.last].reshape(*lining.part, -1)
             seen.reshape(*lining.whole, -1)[..., rows] = part
-        for row, axis in self.own[b]:
-            halves = seen.reshape(1 << axis, 2, -1, seen.shape[1])
-            halves[:, 0, :, row - span.first] = 0.0
-            halves[:, 1, :, row - span.first] = 1.0
+        own = self.own[b]
+        if len(own):
+            seen[:, -len(own) :] = own.T
         return seen
 
     def _given_below(self, b: int, child: int, lining: Fit) -> FloatArray:
         """Return P(bag | separator to a child), shaped as its lining."""
-        inverse = _inverse(self.calibrated.separators[child])
+        weight = np.maximum(self.calibrated.separators[child], LEAST)
         belief = self.calibrated.beliefs[b]
-        given: FloatArray = belief.reshape(lining.whole) * inverse.reshape(lining.part)
+        given: FloatArray = belief.reshape(lining.whole) / weight.reshape(lining.part)
         return given
 
 
-def _inverse(weight: FloatArray) -> FloatArray:
-    """Return 1 / weight, and 0 for states that cannot be."""
-    return np.divide(1.0, weight, out=np.zeros_like(weight), where=weight > 0.0)
+@cache
+def _there(variables: int, axes: tuple[int, ...]) -> FloatArray:
+    """Return axes x cells: 1 where the variable on that axis of a table is there, else 0."""
+    cells = np.arange(1 << variables)
+    return np.array([cells >> (variables - 1 - axis) & 1 for axis in axes], dtype=float).reshape(
+        len(axes), len(cells)
+    )
 
 
 def _mixed(given: FloatArray, seen: FloatArray, lining: Fit) -> FloatArray:
     """Return separator states x variables: the mean of what is seen, by P(bag | separator)."""
     if len(lining.missing) == len(lining.whole):  # an empty separator
         return given.reshape(1, -1) @ seen
-    axes = string.ascii_lowercase[: len(lining.whole)]
-    kept = "".join(axis for i, axis in enumerate(axes) if i not in lining.missing)
     whole = seen.reshape(*lining.whole, seen.shape[1])
-    mixed: FloatArray = np.einsum(f"{axes},{axes}Z->{kept}Z", given, whole)
+    mixed: FloatArray = np.einsum(_mixing(len(lining.whole), lining.missing), given, whole)
     return mixed.reshape(math.prod(lining.part), seen.shape[1])
+
+
+@cache
+def _mixing(axes: int, missing: tuple[int, ...]) -> str:
+    """Return the sum over the missing axes as einsum writes it; Z are the variables."""
+    names = string.ascii_lowercase[:axes]
+    kept = "".join(name for i, name in enumerate(names) if i not in missing)
+    return f"{names},{names}Z->{kept}Z"
