@@ -144,11 +144,20 @@ def test_tables_have_a_name_and_headers_with_their_scope(any_state: Report) -> N
 
 def test_every_drawing_says_itself_in_words(hot_car: Report) -> None:
     drawings = read(to_html(hot_car)).named("svg")
-    assert [drawing.attributes["class"] for drawing in drawings] == [*["gauge"] * 4, "hours"]
+    assert [drawing.attributes["class"] for drawing in drawings] == [
+        *["gauge"] * 4,
+        "picture hours",
+    ]
     for drawing in drawings:
         assert drawing.attributes["role"] == "img"
-        says = "normal is" if drawing.attributes["class"] == "gauge" else "most often"
-        assert says in drawing.attributes["aria-label"]
+    (hours,) = (one for one in drawings if one.attributes["class"] == "picture hours")
+    title, text = hours.attributes["aria-labelledby"].split()
+    ids = {
+        tag.attributes["id"]: tag for tag in read(to_html(hot_car)).tags if "id" in tag.attributes
+    }
+    assert ids[title].text == "Hours of many such jobs"
+    assert hot_car.hours is not None
+    assert ids[text].text == hot_car.hours.picture
 
 
 def test_a_silent_reading_is_struck_through_in_both_forms(reported: Reported) -> None:

@@ -122,13 +122,15 @@ def test_the_heads_of_tables_are_heads(hot_car: Report) -> None:
     tags = _tags(to_pdf(hot_car))
     assert tags.count("/THead") >= 3
     assert "/TH" in tags
-    assert tags.count("/Figure") == 4  # the gauges
+    assert tags.count("/Figure") == 5  # four gauges and the hours
 
 
 def test_every_drawing_says_itself_in_words(hot_car: Report) -> None:
     elements = [*_elements(_catalog(to_pdf(hot_car))["/StructTreeRoot"])]
     said = [one["/Alt"] for one in elements if one["/S"] == "/Figure"]
-    assert said == [f.gauge.text for part in hot_car.findings for f in part.findings if f.gauge]
+    gauges = [f.gauge.text for part in hot_car.findings for f in part.findings if f.gauge]
+    assert hot_car.hours is not None
+    assert said == [*gauges, f"Hours of many such jobs. {hot_car.hours.picture}"]
 
 
 def test_its_chapters_are_bookmarks(made: bytes, copy: Copy) -> None:

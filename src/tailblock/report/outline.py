@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
     from tailblock.report.drawing import Strip
+    from tailblock.report.pictures.picture import Picture
 
 Style = Literal["plain", "strong", "small", "struck", "lead"]
 Tone = Literal["plain", "warn", "calm"]
@@ -56,6 +57,15 @@ class Drawing:
     """A gauge as a strip, and the same in words."""
 
     strip: Strip
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """A picture: a whole SVG, its width on paper [mm], and the same in words."""
+
+    svg: str
+    width: float
     text: str
 
 
@@ -113,7 +123,7 @@ class NewPage:
     """The end of a page."""
 
 
-Block = Title | Paragraph | Items | Table | Facts | Box | Columns | NewPage
+Block = Title | Paragraph | Items | Table | Facts | Box | Columns | Drawn | NewPage
 
 
 def plain(text: str) -> Line:
@@ -144,6 +154,11 @@ def leading(text: str) -> Paragraph:
 def items(texts: tuple[str, ...], *, numbered: bool = False) -> tuple[Items, ...]:
     """Return texts as one list, or nothing if there are none."""
     return (Items(tuple(plain(text) for text in texts), numbered),) if texts else ()
+
+
+def drawn(picture: Picture, width: float) -> Drawn:
+    """Return a picture as wide as that on paper [mm]."""
+    return Drawn(picture.alone(), width, f"{picture.title}. {picture.text}")
 
 
 def cell(*texts: str) -> Cell:
