@@ -122,15 +122,17 @@ def test_the_heads_of_tables_are_heads(hot_car: Report) -> None:
     tags = _tags(to_pdf(hot_car))
     assert tags.count("/THead") >= 3
     assert "/TH" in tags
-    assert tags.count("/Figure") == 5  # four gauges and the hours
+    assert tags.count("/Figure") == 6  # the key, four gauges, the hours
 
 
 def test_every_drawing_says_itself_in_words(hot_car: Report) -> None:
     elements = [*_elements(_catalog(to_pdf(hot_car))["/StructTreeRoot"])]
     said = [one["/Alt"] for one in elements if one["/S"] == "/Figure"]
-    gauges = [f.gauge.text for part in hot_car.findings for f in part.findings if f.gauge]
+    gauges = [
+        f"{f.check}. {f.gauge.text}" for part in hot_car.findings for f in part.findings if f.gauge
+    ]
     assert hot_car.hours is not None
-    assert said == [*gauges, f"Hours of many such jobs. {hot_car.hours.picture}"]
+    assert said[1:] == [*gauges, f"Hours of many such jobs. {hot_car.hours.picture}"]
 
 
 def test_its_chapters_are_bookmarks(made: bytes, copy: Copy) -> None:
@@ -182,7 +184,13 @@ def test_the_bench_copy_says_everything_that_the_report_says(
     told = asdict(report)
     del told["players_copy"]
     shown = _squeezed(_text(to_pdf(report)))
-    drawn = {f.gauge.text for part in report.findings for f in part.findings if f.gauge}
+    drawn = {
+        text
+        for part in report.findings
+        for f in part.findings
+        if f.gauge
+        for text in (f.gauge.text, *f.gauge.limits, *f.gauge.zones)
+    }
     missing = [
         text
         for text in _of(told)

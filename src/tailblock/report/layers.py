@@ -18,6 +18,8 @@ from typing import TYPE_CHECKING
 
 import networkx as nx
 
+from tailblock.report.pictures.labels import side_by_side
+
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
@@ -161,21 +163,10 @@ class _Draft:
             self._stops[at].y -= y / 2
 
     def _pull(self, row: Sequence[int], wishes: Sequence[float]) -> None:
-        """Place a layer near its wishes: as blocks, each at the mean of what its members wish."""
-        blocks: list[tuple[list[int], float, float]] = []  # members, mean wished start, height
-        for at, wish in zip(row, wishes, strict=True):
-            block = ([at], wish, self._stops[at].height + _GAP)
-            while blocks and blocks[-1][1] + blocks[-1][2] > block[1]:
-                members, start, height = blocks.pop()
-                both = len(members) + len(block[0])
-                mean = (start * len(members) + (block[1] - height) * len(block[0])) / both
-                block = (members + block[0], mean, height + block[2])
-            blocks.append(block)
-        for members, start, _ in blocks:
-            y = start
-            for at in members:
-                self._stops[at].y = y
-                y += self._stops[at].height + _GAP
+        """Place a layer near its wishes."""
+        sizes = [self._stops[at].height + _GAP for at in row]
+        for at, y in zip(row, side_by_side(wishes, sizes), strict=True):
+            self._stops[at].y = y
 
     def layout(self) -> Layout:
         lefts = self._lefts()

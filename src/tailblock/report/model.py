@@ -17,6 +17,7 @@ PLAYERS_FIELDS = ("heading", "first_page", "players_copy")  # of `Report`
 
 Answer = Literal["yes", "not-yet", "no"]
 CrossKind = Literal["agree", "only-one", "smallest-error", "more-than-one"]
+Zone = Literal["normal", "watch", "outside"]
 OfferKind = Literal["to-string", "to-play", "while-open"]
 
 
@@ -124,13 +125,16 @@ class PlayersPage:
 class Gauge:
     """A measured value against its limits, all in the base unit.
 
-    `edges` are the limits between the levels, ascending; `normal` is the band that counts as
-    normal, an open end being None. `text` says the same in words.
+    `edges` are the limits between the levels, ascending, `limits` the same as they are written;
+    `zones` are the bands that they cut out, one more than they are; `normal` is the band that
+    counts as normal, an open end being None. `text` says the same in words.
     """
 
     value: float
     uncertainty: float
     edges: tuple[float, ...]
+    limits: tuple[str, ...]
+    zones: tuple[Zone, ...]
     normal: tuple[float | None, float | None]
     text: str
 
@@ -838,3 +842,8 @@ class Report:
     not_looked_at: tuple[str, ...]
     sources: tuple[Source, ...]
     appendix: Appendix
+
+    @property
+    def measured(self) -> bool:
+        """Return whether a reading is laid against limits."""
+        return any(finding.gauge for part in self.findings for finding in part.findings)

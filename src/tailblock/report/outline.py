@@ -10,7 +10,6 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
-    from tailblock.report.drawing import Strip
     from tailblock.report.pictures.picture import Picture
 
 Style = Literal["plain", "strong", "small", "struck", "lead"]
@@ -53,20 +52,16 @@ class Items:
 
 
 @dataclass(frozen=True, slots=True)
-class Drawing:
-    """A gauge as a strip, and the same in words."""
-
-    strip: Strip
-    text: str
-
-
-@dataclass(frozen=True, slots=True)
 class Drawn:
-    """A picture: a whole SVG, its width on paper [mm], and the same in words."""
+    """A picture: a whole SVG, its width on paper [mm], and the same in words.
+
+    `leads` keeps it on the page of what follows.
+    """
 
     svg: str
     width: float
     text: str
+    leads: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +69,7 @@ class Cell:
     """A cell of a table: lines, one under the other, and a drawing below them."""
 
     lines: tuple[Line, ...]
-    drawing: Drawing | None = None
+    drawing: Drawn | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,9 +151,9 @@ def items(texts: tuple[str, ...], *, numbered: bool = False) -> tuple[Items, ...
     return (Items(tuple(plain(text) for text in texts), numbered),) if texts else ()
 
 
-def drawn(picture: Picture, width: float) -> Drawn:
+def drawn(picture: Picture, width: float, *, leads: bool = False) -> Drawn:
     """Return a picture as wide as that on paper [mm]."""
-    return Drawn(picture.alone(), width, f"{picture.title}. {picture.text}")
+    return Drawn(picture.alone(), width, f"{picture.title}. {picture.text}", leads)
 
 
 def cell(*texts: str) -> Cell:

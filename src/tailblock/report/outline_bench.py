@@ -7,11 +7,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from tailblock.report.drawing import strip
 from tailblock.report.outline import (
     Box,
     Cell,
-    Drawing,
     Facts,
     Items,
     Paragraph,
@@ -20,6 +18,7 @@ from tailblock.report.outline import (
     Table,
     Title,
     cell,
+    drawn,
     items,
     paragraphs,
     plain,
@@ -27,6 +26,7 @@ from tailblock.report.outline import (
     strong,
 )
 from tailblock.report.outline_compared import compared
+from tailblock.report.pictures.gauge import gauge_picture, key_picture
 from tailblock.report.wording import (
     CLIMATE_METHOD,
     SPOKEN_AGAINST,
@@ -45,11 +45,8 @@ if TYPE_CHECKING:
     from tailblock.report.model import Cause, Finding, Grade, PartGrade, Report, Weight
     from tailblock.report.outline import Block, Line, Style
 
-STRIPS = (
-    "On each strip the shaded field is what counts as normal, the upright lines are the limits "
-    "between levels, the diamond is the value and the bar through it its standard uncertainty. A "
-    "reading that is struck through does not count, for the reason beside it."
-)
+STRUCK = "A reading that is struck through does not count, for the reason beside it."
+GAUGE, KEY = 52.0, 140.0  # widths of pictures [mm]
 
 
 def evidence(report: Report) -> tuple[Block, ...]:
@@ -121,7 +118,9 @@ def _findings(report: Report) -> Iterator[Block]:
     if not report.findings:
         yield from paragraphs("No reading has been taken yet.")
     else:
-        yield Paragraph(small(STRIPS), leads=True)
+        if report.measured:
+            yield drawn(key_picture(), KEY, leads=True)
+        yield Paragraph(small(STRUCK), leads=True)
         rows = []
         for part in report.findings:
             rows.append(Row((Cell((strong(part.part),)),), "heads"))
@@ -146,10 +145,11 @@ def _found(finding: Finding) -> tuple[Cell, ...]:
         lines.append(small(f"does not count, because {finding.silent}"))
     lines += [small(remark) for remark in finding.remarks]
     gauge = finding.gauge
+    picture = drawn(gauge_picture(finding.check, gauge), GAUGE) if gauge else None
     off = finding.abnormal and not finding.silent
     return (
         cell(finding.check, finding.visit, finding.setup),
-        Cell(tuple(lines), Drawing(strip(gauge), gauge.text) if gauge else None),
+        Cell(tuple(lines), picture),
         cell(finding.normal),
         Cell((strong(finding.level) if off else plain(finding.level),)),
     )

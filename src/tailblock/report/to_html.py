@@ -14,7 +14,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from tailblock.report import wording
-from tailblock.report.drawing import WIDTH, strip
+from tailblock.report.pictures.gauge import gauge_picture, key_picture
 from tailblock.report.pictures.hours import hours_picture
 from tailblock.report.plain import lines, printable
 
@@ -31,9 +31,9 @@ def to_html(report: Report, *, copy: Copy = "bench") -> str:
     return page.render(
         report=report,
         copy=copy,
-        strip=strip,
-        strip_width=WIDTH,
         drawn=_drawn(),
+        gauge_picture=gauge_picture,
+        key_picture=key_picture,
         hours_picture=hours_picture,
         words=wording,
         lines=lines,

@@ -14,7 +14,7 @@ from tailblock.report.pictures.svg import element, group, number
 if TYPE_CHECKING:
     from markupsafe import Markup
 
-Kind = Literal["gauge", "evidence", "change", "hours", "instrument", "side"]
+Kind = Literal["gauge", "key", "evidence", "change", "hours", "instrument", "side"]
 
 SPACE = "http://www.w3.org/2000/svg"
 PAPER_FONT = "Libertinus Serif"  # the text of the PDF, which brings it along

@@ -21,6 +21,8 @@ if TYPE_CHECKING:
 INK = "#1c2329"
 SOFT = "#4c565e"
 CALM = "#dfe6e0"  # the ground of what is normal
+WATCH_GROUND = "#fbf3dc"
+WARN_GROUND = "#fbeee8"
 CALM_EDGE = "#5c6b64"
 WARN = "#8a2a12"
 PAPER = "#ffffff"
