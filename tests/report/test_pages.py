@@ -7,7 +7,6 @@ import json
 import re
 from dataclasses import asdict, replace
 from importlib.resources import files
-from typing import TYPE_CHECKING, Any
 
 import pytest
 from hypothesis import given
@@ -15,16 +14,13 @@ from hypothesis import strategies as st
 from markdown_it import MarkdownIt
 
 from report.contrast import contrast
-from report.pages import Page, read, words
+from report.pages import Page, read, texts_in, words
 from report.visits import HEAD, HOT_CAR, Reported
 from tailblock.report.model import Report
 from tailblock.report.plain import printable
 from tailblock.report.to_html import to_html
 from tailblock.report.to_json import to_json
 from tailblock.report.to_markdown import to_markdown
-
-if TYPE_CHECKING:
-    from collections.abc import Iterator
 
 HOSTILE = (
     "<script>alert(1)</script> <img src=x onerror=alert(1)> [here](javascript:alert(1)) "
@@ -61,23 +57,11 @@ def hostile(reported: Reported) -> Report:
     return reported(visit, head)
 
 
-def _texts(value: Any, skip: frozenset[str]) -> Iterator[str]:
-    if isinstance(value, str):
-        yield value
-    elif isinstance(value, dict):
-        for name, inner in value.items():
-            if name not in skip:
-                yield from _texts(inner, skip)
-    elif isinstance(value, list | tuple):
-        for inner in value:
-            yield from _texts(inner, skip)
-
-
 def _missing(report: Report, text: str, *, but: frozenset[str] = frozenset()) -> list[str]:
     shown = words(text)
     return [
         said
-        for said in _texts(asdict(report), NOT_SHOWN | FOR_THE_PLAYER | but)
+        for said in texts_in(asdict(report), NOT_SHOWN | FOR_THE_PLAYER | but)
         if words(said).removesuffix(".") not in shown
     ]
 

@@ -595,14 +595,27 @@ class HoursOfWork:
 
 
 @dataclass(frozen=True, slots=True)
+class PlainMeasured:
+    """A measurement that speaks for a cause: what was measured, in a sentence, and its gauge."""
+
+    check: str
+    text: str
+    gauge: Gauge
+
+
+@dataclass(frozen=True, slots=True)
 class PlainCause:
-    """A probable cause in the player's words: where, what, how sure, and how it goes on."""
+    """A probable cause in the player's words: where, what, how sure, and how it goes on.
+
+    `measured` is what speaks most for it, None where that is no measurement, or told before.
+    """
 
     part: str
     plain: str
     sure: str
     probability: float
     goes_on: str
+    measured: PlainMeasured | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -655,6 +668,11 @@ class PlayersCopy:
     unseen: tuple[str, ...]
     glossary: tuple[Labelled, ...]
     notice: tuple[str, ...]
+
+    @property
+    def measured(self) -> bool:
+        """Return whether a measurement is shown against its limits."""
+        return any(cause.measured for cause in self.wrong)
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,7 +26,7 @@ from tailblock.report.outline import (
     strong,
 )
 from tailblock.report.outline_compared import compared
-from tailblock.report.pictures.gauge import gauge_picture, key_picture
+from tailblock.report.pictures.gauge import GAUGE, KEY_ROW, gauge_picture, key_picture
 from tailblock.report.wording import (
     CLIMATE_METHOD,
     SPOKEN_AGAINST,
@@ -46,7 +46,6 @@ if TYPE_CHECKING:
     from tailblock.report.outline import Block, Line, Style
 
 STRUCK = "A reading that is struck through does not count, for the reason beside it."
-GAUGE, KEY = 52.0, 140.0  # widths of pictures [mm]
 
 
 def evidence(report: Report) -> tuple[Block, ...]:
@@ -119,7 +118,7 @@ def _findings(report: Report) -> Iterator[Block]:
         yield from paragraphs("No reading has been taken yet.")
     else:
         if report.measured:
-            yield drawn(key_picture(), KEY, leads=True)
+            yield drawn(key_picture("bench"), KEY_ROW, leads=True)
         yield Paragraph(small(STRUCK), leads=True)
         rows = []
         for part in report.findings:

@@ -18,7 +18,7 @@ from tailblock.report.wording import shown
 
 if TYPE_CHECKING:
     from report.pictures.seen import Shape
-    from tailblock.report.model import Report, Zone
+    from tailblock.report.model import Copy, Report, Zone
 
 
 def gauge(value: float, u: float, edges: tuple[float, ...], normal: int = 0) -> Gauge:
@@ -157,8 +157,9 @@ def test_the_title_is_the_check_and_the_words_say_the_reading(hot_car: Report) -
             assert limit in picture.text
 
 
-def test_the_key_shows_every_kind_of_field_with_its_word() -> None:
-    picture = key_picture()
+@pytest.mark.parametrize("copy", ["bench", "player"])
+def test_the_key_shows_every_kind_of_field_with_its_word(copy: Copy) -> None:
+    picture = key_picture(copy)
     require_sound(picture)
     words = [one.text for one in named(picture, "text")]
     assert words[:3] == ["normal", "to be watched", "outside"]

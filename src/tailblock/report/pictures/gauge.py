@@ -18,20 +18,24 @@ if TYPE_CHECKING:
 
     from markupsafe import Markup
 
-    from tailblock.report.model import Gauge, Zone
+    from tailblock.report.model import Copy, Gauge, Zone
 
-WIDTH, HEIGHT = 212.0, 39.0
-_LEFT, _RIGHT = 1.0, 192.0  # of the band; the units stand beside it
-_TOP, _TALL = 12.0, 14.0
+GAUGE, KEY_ROW = 52.0, 140.0  # widths on paper [mm]
+
+WIDTH = 196.0
+_LEFT, _RIGHT = 1.0, 174.0  # of the band; the units stand beside it
+_TOP, _TALL = 12.5, 14.0
 
 KEY_WIDTH, KEY_HEIGHT = 560.0, 18.0
 _SWATCH = 26.0
 _SIZE = 11.0  # of the letters of the key
-KEY = (
-    "On each gauge the plain field is what counts as normal, slanted lines are to be watched, "
-    "crossed lines lie outside. The diamond is the value, the bar through it its standard "
-    "uncertainty, the upright lines are the limits between levels."
+_KEY = (
+    "The plain field of each gauge is what counts as normal, slanted lines are to be watched, "
+    "crossed lines lie outside. The upright lines are the limits between levels, the diamond is "
+    "the measured value, the bar through it {spread}."
 )
+_BENCH = ("value ± standard uncertainty", "its standard uncertainty")
+_PLAYER = ("measured, give or take the bar", "how exact it is, give or take")
 _ZONES: tuple[tuple[Zone, str], ...] = (
     ("normal", "normal"),
     ("watch", "to be watched"),
@@ -54,7 +58,7 @@ def gauge_picture(check: str, gauge: Gauge) -> Picture:
         title=check,
         text=gauge.text,
         width=WIDTH,
-        height=HEIGHT,
+        height=_TOP + _TALL + (14 if " (" in "".join(gauge.limits) else 3),
         body=group(
             (
                 *band(gauge, scale, _TOP, _TALL),
@@ -65,21 +69,22 @@ def gauge_picture(check: str, gauge: Gauge) -> Picture:
     )
 
 
-def key_picture() -> Picture:
+def key_picture(copy: Copy) -> Picture:
     """Return the key to all gauges: each kind of field, and the marks of a reading."""
+    word, spread = _BENCH if copy == "bench" else _PLAYER
     return Picture(
         kind="key",
         title="Key to the gauges",
-        text=KEY,
+        text=_KEY.format(spread=spread),
         width=KEY_WIDTH,
         height=KEY_HEIGHT,
-        body=group(_key()),
+        body=group(_key(word)),
     )
 
 
-def _key() -> Iterator[Markup]:
+def _key(reading_word: str) -> Iterator[Markup]:
     x = 1.0
-    for word, draw in (*_zones(), ("value ± standard uncertainty", _mark)):
+    for word, draw in (*_zones(), (reading_word, _mark)):
         yield from draw(x)
         yield label(x + _SWATCH + 5, 13, word, size=_SIZE)
         x += _SWATCH + 22 + letters(word, _SIZE)

@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     from tailblock.report.model import Gauge, Zone
 
 _ROOM = 0.15  # of the whole, beyond the outermost limit, value or uncertainty
-_SIZE = 8.0  # of the letters of a limit
+_SIZE = 9.0  # of the letters of a limit
 _APART = 4.0  # between two limits as they are written
 
 
@@ -121,7 +121,7 @@ def _row(
 ) -> Iterator[Markup]:
     """Yield limits in one system of units beside an edge of the band, upward or downward."""
     numbers, unit = _without_unit(texts)
-    base = edge - 4.5 if way < 0 else edge + 10.5
+    base = edge - 4.5 if way < 0 else edge + 11.2
     kept = list(zip(map(scale.place, gauge.edges), numbers, strict=True))
     middles = _middles(kept, scale)
     if middles is None:
