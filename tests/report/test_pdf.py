@@ -17,6 +17,9 @@ from pypdf import PdfReader
 
 from report.pages import texts_in, words
 from report.visits import HEAD, HOT_CAR, Reported
+from tailblock.report.pictures.evidence import evidence_picture
+from tailblock.report.pictures.gauge import gauge_picture, key_picture
+from tailblock.report.pictures.hours import hours_picture
 from tailblock.report.to_html import to_html
 from tailblock.report.to_json import to_json
 from tailblock.report.to_markdown import to_markdown
@@ -123,17 +126,33 @@ def test_the_heads_of_tables_are_heads(hot_car: Report) -> None:
     tags = _tags(to_pdf(hot_car))
     assert tags.count("/THead") >= 3
     assert "/TH" in tags
-    assert tags.count("/Figure") == 6  # the key, four gauges, the hours
+    assert tags.count("/Figure") == 7  # the key, four gauges, the evidence, the hours
 
 
 def test_every_drawing_says_itself_in_words(hot_car: Report) -> None:
     elements = [*_elements(_catalog(to_pdf(hot_car))["/StructTreeRoot"])]
     said = [one["/Alt"] for one in elements if one["/S"] == "/Figure"]
-    gauges = [
-        f"{f.check}. {f.gauge.text}" for part in hot_car.findings for f in part.findings if f.gauge
-    ]
+    evidence = evidence_picture(hot_car.causes)
     assert hot_car.hours is not None
-    assert said[1:] == [*gauges, f"Hours of many such jobs. {hot_car.hours.picture}"]
+    assert evidence is not None
+    pictures = [
+        key_picture("bench"),
+        *(
+            gauge_picture(f.check, f.gauge)
+            for part in hot_car.findings
+            for f in part.findings
+            if f.gauge
+        ),
+        evidence,
+        hours_picture(hot_car.hours),
+    ]
+    assert said == [f"{picture.title}. {picture.text}" for picture in pictures]
+
+
+def test_the_letters_of_a_picture_are_letters(hot_car: Report) -> None:
+    text = _text(to_pdf(hot_car))
+    for letters in ("speaks against it", "numbers are decibans", "to be watched"):
+        assert letters in text
 
 
 def test_its_chapters_are_bookmarks(made: bytes, copy: Copy) -> None:

@@ -60,6 +60,20 @@ class Path:
     arrow: Arrow
     points: tuple[tuple[float, float], ...]
 
+    @property
+    def bends(self) -> str:
+        """Return the line up to the last point but one, as the data of a path of SVG."""
+        (x, y), *rest = self.points
+        drawn = f"M{x:.1f},{y:.1f}"
+        for number, (to_x, to_y) in enumerate(rest[:-1]):
+            if number % 2 == 0:
+                middle = (x + to_x) / 2
+                drawn += f" C{middle:.1f},{y:.1f} {middle:.1f},{to_y:.1f} {to_x:.1f},{to_y:.1f}"
+            else:
+                drawn += f" L{to_x:.1f},{to_y:.1f}"
+            x, y = to_x, to_y
+        return drawn
+
 
 @dataclass(frozen=True, slots=True)
 class Layout:

@@ -26,6 +26,7 @@ from tailblock.report.outline import (
     strong,
 )
 from tailblock.report.outline_compared import compared
+from tailblock.report.pictures.evidence import EVIDENCE, evidence_picture
 from tailblock.report.pictures.gauge import GAUGE, KEY_ROW, gauge_picture, key_picture
 from tailblock.report.wording import (
     CLIMATE_METHOD,
@@ -193,6 +194,9 @@ def _causes(report: Report) -> Iterator[Block]:
     yield Title(1, "Probable causes")
     yield Paragraph(small(found.method), leads=True)
     yield from paragraphs(found.steadiness)
+    evidence = evidence_picture(found)
+    if evidence:
+        yield drawn(evidence, EVIDENCE)
     yield from (Box(tuple(_argued(cause))) for cause in found.argued)
     if not found.argued:
         yield from paragraphs("No fault stands out from its starting chance.")

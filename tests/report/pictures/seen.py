@@ -12,6 +12,8 @@ from tailblock.report.pictures.labels import letters
 from tailblock.report.pictures.picture import SPACE
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
     from tailblock.report.pictures.picture import Picture
 
 NUMBER = re.compile(r"-?\d+(?:\.\d+)?")
@@ -39,13 +41,23 @@ class Shape:
 def shapes(picture: Picture) -> list[Shape]:
     """Return what is drawn; an element that no picture may have fails the test."""
     root = ET.fromstring(str(picture.alone()))  # noqa: S314  (it is our own)
-    found = []
-    for node in root.iter():
-        name = node.tag.removeprefix(f"{{{SPACE}}}")
-        assert name in ALLOWED, name
-        if name not in {"svg", "title", "desc", "g"}:
-            found.append(Shape(name, node.attrib, node.text or "", _box(name, node)))
-    return found
+    return [*_within(root, (0.0, 0.0))]
+
+
+def _within(node: ET.Element, moved: tuple[float, float]) -> Iterator[Shape]:
+    """Yield the shapes of an element and below it; a group may be moved."""
+    name = node.tag.removeprefix(f"{{{SPACE}}}")
+    assert name in ALLOWED, name
+    if name == "g" and "transform" in node.attrib:
+        match = re.fullmatch(r"translate\((\S+) (\S+)\)", node.attrib["transform"])
+        assert match, node.attrib["transform"]
+        moved = (moved[0] + float(match[1]), moved[1] + float(match[2]))
+    if name not in {"svg", "title", "desc", "g"}:
+        left, top, right, bottom = _box(name, node)
+        box = (left + moved[0], top + moved[1], right + moved[0], bottom + moved[1])
+        yield Shape(name, node.attrib, node.text or "", box)
+    for inner in node:
+        yield from _within(inner, moved)
 
 
 def _box(name: str, node: ET.Element) -> tuple[float, float, float, float]:

@@ -26,6 +26,7 @@ WARN_GROUND = "#fbeee8"
 CALM_EDGE = "#5c6b64"
 WARN = "#8a2a12"
 PAPER = "#ffffff"
+WASH = "#f3f1ea"
 
 Anchor = Literal["start", "middle", "end"]
 
