@@ -16,6 +16,7 @@ from hypothesis import strategies as st
 from pypdf import PdfReader
 
 from report.pages import texts_in, words
+from report.paper import alternatives, catalog, tags
 from report.visits import HEAD, HOT_CAR, Reported
 from tailblock.report.pictures.evidence import evidence_picture
 from tailblock.report.pictures.gauge import gauge_picture, key_picture
@@ -27,8 +28,6 @@ from tailblock.report.to_pdf import to_pdf
 from tailblock.report.to_typst import to_typst
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
     from tailblock.report.model import Copy, Report
 
 HOSTILE = (
@@ -80,27 +79,6 @@ def _squeezed(text: str) -> str:
     return re.sub(r"[\s\u00ad\u200e\u200f\u202a-\u202e]+|(?<=\w)-\n", "", words(text))
 
 
-def _elements(node: Any) -> Iterator[Any]:
-    """Yield the structure elements of a tagged PDF, in reading order."""
-    found = node.get_object() if hasattr(node, "get_object") else node
-    if isinstance(found, list):
-        for one in found:
-            yield from _elements(one)
-    elif isinstance(found, dict):
-        if "/S" in found:
-            yield found
-        if "/K" in found:
-            yield from _elements(found["/K"])
-
-
-def _tags(pdf: bytes) -> list[str]:
-    return [str(one["/S"]) for one in _elements(_catalog(pdf)["/StructTreeRoot"])]
-
-
-def _catalog(pdf: bytes) -> Any:
-    return _read(pdf).root_object
-
-
 def test_it_says_what_it_is_and_is_dated_by_the_visit(made: bytes) -> None:
     about = _read(made).metadata
     assert about is not None
@@ -111,27 +89,26 @@ def test_it_says_what_it_is_and_is_dated_by_the_visit(made: bytes) -> None:
 
 
 def test_it_is_tagged_and_says_its_language(made: bytes) -> None:
-    catalog = _catalog(made)
-    assert catalog["/MarkInfo"]["/Marked"]
-    assert catalog["/Lang"] == "en"
-    assert {"/H1", "/H2", "/P", "/L", "/LI"} <= set(_tags(made))
+    root = catalog(made)
+    assert root["/MarkInfo"]["/Marked"]
+    assert root["/Lang"] == "en"
+    assert {"/H1", "/H2", "/P", "/L", "/LI"} <= set(tags(made))
 
 
 def test_it_claims_to_be_accessible(made: bytes) -> None:
-    metadata = _catalog(made)["/Metadata"].get_data().decode()
+    metadata = catalog(made)["/Metadata"].get_data().decode()
     assert re.search(r"pdfuaid:part(>|=.)1", metadata)
 
 
 def test_the_heads_of_tables_are_heads(hot_car: Report) -> None:
-    tags = _tags(to_pdf(hot_car))
-    assert tags.count("/THead") >= 3
-    assert "/TH" in tags
-    assert tags.count("/Figure") == 7  # the key, four gauges, the evidence, the hours
+    found = tags(to_pdf(hot_car))
+    assert found.count("/THead") >= 3
+    assert "/TH" in found
+    assert found.count("/Figure") == 7  # the key, four gauges, the evidence, the hours
 
 
 def test_every_drawing_says_itself_in_words(hot_car: Report) -> None:
-    elements = [*_elements(_catalog(to_pdf(hot_car))["/StructTreeRoot"])]
-    said = [one["/Alt"] for one in elements if one["/S"] == "/Figure"]
+    said = alternatives(to_pdf(hot_car))
     evidence = evidence_picture(hot_car.causes)
     assert hot_car.hours is not None
     assert evidence is not None
@@ -260,7 +237,7 @@ def test_the_program_of_the_typesetter_is_the_same_for_every_report(
 def test_any_name_and_note_can_be_printed(hot_car: Report, typed: str) -> None:
     heading = replace(hot_car.heading, instrument=typed, by=typed, job=typed, note=typed)
     pdf = to_pdf(replace(hot_car, heading=heading))
-    assert _catalog(pdf)["/MarkInfo"]["/Marked"]
+    assert catalog(pdf)["/MarkInfo"]["/Marked"]
     first, second = (page.extract_text() for page in _read(pdf).pages[:2])
     assert "not an appraisal" in first
     assert second.lstrip().startswith("The instrument and this visit")

@@ -680,7 +680,8 @@ class Compared:
     """One check in one setup on two visits, as it is said.
 
     `way` is `better`, `worse` or `same`; `change` is empty for an answer in words and within the
-    gauge. Numbers are in the base unit of the quantity, None for an answer in words.
+    gauge. Numbers are in the base unit of the quantity, None for an answer in words; the two gauges
+    lay both readings against the same limits.
     """
 
     id: str  # of the check
@@ -695,6 +696,7 @@ class Compared:
     value_before: float | None
     value_after: float | None
     uncertainty: float | None  # of the change
+    gauges: tuple[Gauge, Gauge] | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -754,6 +756,11 @@ class Comparison:
     def by_way(self, way: str) -> tuple[Compared, ...]:
         """Return the readings that went one way."""
         return tuple(one for one in self.readings if one.way == way)
+
+    @property
+    def measured(self) -> bool:
+        """Return whether two readings are laid against their limits."""
+        return any(one.gauges for one in self.readings)
 
     @property
     def outside(self) -> tuple[str, ...]:

@@ -14,6 +14,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from tailblock.report import wording
+from tailblock.report.pictures.change import MARKS, change_picture
 from tailblock.report.pictures.evidence import evidence_picture
 from tailblock.report.pictures.gauge import gauge_picture, key_picture
 from tailblock.report.pictures.hours import hours_picture
@@ -33,6 +34,8 @@ def to_html(report: Report, *, copy: Copy = "bench") -> str:
         report=report,
         copy=copy,
         drawn=_drawn(),
+        change_picture=change_picture,
+        MARKS=MARKS,
         evidence_picture=evidence_picture,
         gauge_picture=gauge_picture,
         key_picture=key_picture,

@@ -7,47 +7,17 @@ from typing import TYPE_CHECKING
 
 import pytest
 from hypothesis import given
-from hypothesis import strategies as st
 
+from report.pictures.made import gauge, gauges
 from report.pictures.seen import named, require_sound, shapes
 from tailblock.knowledge.levels import Levels
 from tailblock.report.measured import zones
 from tailblock.report.model import Gauge
 from tailblock.report.pictures.gauge import gauge_picture, key_picture
-from tailblock.report.wording import shown
 
 if TYPE_CHECKING:
     from report.pictures.seen import Shape
     from tailblock.report.model import Copy, Report, Zone
-
-
-def gauge(value: float, u: float, edges: tuple[float, ...], normal: int = 0) -> Gauge:
-    """Return a gauge of a length; `normal` counts the normal field from the low end."""
-    ids = tuple(f"level-{at}" for at in range(len(edges) + 1))
-    return Gauge(
-        value=value,
-        uncertainty=u,
-        edges=edges,
-        limits=tuple(shown(edge, "length") for edge in edges),
-        zones=zones(Levels(ids, normal)),
-        normal=(
-            edges[normal - 1] if normal else None,
-            edges[normal] if normal < len(edges) else None,
-        ),
-        text="said",
-    )
-
-
-@st.composite
-def gauges(draw: st.DrawFn) -> Gauge:
-    hundredths = st.integers(-3_000, 70_000)
-    edges = sorted(draw(st.lists(hundredths, min_size=1, max_size=6, unique=True)))
-    return gauge(
-        draw(hundredths) / 100,
-        draw(st.integers(0, 500)) / 100,
-        tuple(edge / 100 for edge in edges),
-        draw(st.integers(0, len(edges))),
-    )
 
 
 # Levels from low to high, the place of the normal one, and what each counts as: the first off

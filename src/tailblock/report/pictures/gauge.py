@@ -10,7 +10,15 @@ from typing import TYPE_CHECKING
 
 from tailblock.report.pictures.labels import letters
 from tailblock.report.pictures.picture import Picture
-from tailblock.report.pictures.scale import band, field, frame, limits, reading, scale_for
+from tailblock.report.pictures.scale import (
+    band,
+    field,
+    frame,
+    limits,
+    reading,
+    scale_for,
+    systems,
+)
 from tailblock.report.pictures.svg import group, label
 
 if TYPE_CHECKING:
@@ -52,18 +60,17 @@ def gauge_picture(check: str, gauge: Gauge) -> Picture:
         What was measured.
     """
     scale = scale_for((gauge,), _LEFT, _RIGHT)
-    at, low, high = (scale.place(gauge.value + way * gauge.uncertainty) for way in (0, -1, 1))
     return Picture(
         kind="gauge",
         title=check,
         text=gauge.text,
         width=WIDTH,
-        height=_TOP + _TALL + (14 if " (" in "".join(gauge.limits) else 3),
+        height=_TOP + _TALL + (14 if systems(gauge) > 1 else 3),
         body=group(
             (
                 *band(gauge, scale, _TOP, _TALL),
                 *limits(gauge, scale, _TOP, _TOP + _TALL),
-                *reading(at, low, high, _TOP + _TALL / 2),
+                *reading(*scale.places(gauge), _TOP + _TALL / 2),
             )
         ),
     )

@@ -51,6 +51,11 @@ class Scale:
         share = (value - self.start) / (self.end - self.start)
         return self.left + share * (self.right - self.left)
 
+    def places(self, gauge: Gauge) -> tuple[float, float, float]:
+        """Return where a reading lies, and the ends of the bar of its standard uncertainty."""
+        low, high = gauge.value - gauge.uncertainty, gauge.value + gauge.uncertainty
+        return self.place(gauge.value), self.place(low), self.place(high)
+
 
 def scale_for(gauges: Sequence[Gauge], left: float, right: float) -> Scale:
     """Return a scale that has room for all limits, values and uncertainties."""
@@ -109,7 +114,7 @@ def limits(gauge: Gauge, scale: Scale, above: float, below: float) -> Iterator[M
     above, below
         The edges of the band [px] from the top.
     """
-    written = [text.removesuffix(")").split(" (") for text in gauge.limits]
+    written = [_in_systems(text) for text in gauge.limits]
     for row, edge, way in ((0, above, -1.0), (1, below, 1.0)):
         texts = [one[row] for one in written if row < len(one)]
         if texts:
@@ -151,13 +156,24 @@ def _without_unit(texts: Sequence[str]) -> tuple[list[str], str]:
     return [number for number, _, _ in parts], units.pop()
 
 
-def reading(at: float, low: float, high: float, y: float) -> Iterator[Markup]:
+def systems(gauge: Gauge) -> int:
+    """Return in how many systems of units the limits are written."""
+    return max(len(_in_systems(text)) for text in gauge.limits)
+
+
+def _in_systems(text: str) -> list[str]:
+    return text.removesuffix(")").split(" (")
+
+
+def reading(
+    at: float, low: float, high: float, y: float, *, filled: bool = False
+) -> Iterator[Markup]:
     """Yield the bar of the standard uncertainty and the diamond of the value, at a height."""
     for colour, width in ((PAPER, 4.6), (INK, 2.0)):
         yield element("line", x1=low, y1=y, x2=high, y2=y, stroke=colour, stroke_width=width)
     for x in (low, high):
         yield element("line", x1=x, y1=y - 3, x2=x, y2=y + 3, stroke=INK, stroke_width=1.2)
-    yield diamond(at, y, fill=PAPER)
+    yield diamond(at, y, fill=INK if filled else PAPER)
 
 
 def diamond(x: float, y: float, *, fill: str, half: float = 4.5) -> Markup:
