@@ -11,6 +11,7 @@ from dataclasses import asdict, replace
 from typing import TYPE_CHECKING, Any
 
 import pytest
+import typst
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from pypdf import PdfReader
@@ -142,11 +143,14 @@ def test_its_chapters_are_bookmarks(made: bytes, copy: Copy) -> None:
     assert [title for title in titles if title in chapters] == chapters
 
 
+def _fonts(pdf: bytes) -> list[Any]:
+    resources: list[Any] = [page["/Resources"] for page in _read(pdf).pages]
+    return [font.get_object() for one in resources for font in one["/Font"].values()]
+
+
 def test_its_fonts_are_in_it(made: bytes) -> None:
-    resources: list[Any] = [page["/Resources"] for page in _read(made).pages]
-    fonts = [font.get_object() for one in resources for font in one["/Font"].values()]
-    assert fonts
-    for font in fonts:
+    assert _fonts(made)
+    for font in _fonts(made):
         (descendant,) = font["/DescendantFonts"]
         described = descendant.get_object()["/FontDescriptor"]
         assert {"/FontFile2", "/FontFile3"} & set(described)
@@ -248,6 +252,24 @@ def test_any_name_and_note_can_be_printed(hot_car: Report, typed: str) -> None:
 def test_nothing_that_can_be_typed_stops_the_printer(hot_car: Report, typed: str) -> None:
     heading = replace(hot_car.heading, instrument=typed, by=typed, note=typed)
     assert to_pdf(replace(hot_car, heading=heading), copy="player").startswith(b"%PDF-1.7")
+
+
+def test_no_font_of_the_machine_is_asked_for_what_the_compiler_can_set(
+    hot_car: Report, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[bool] = []
+    compiler = typst.Compiler
+
+    def watched(program: bytes, **named: Any) -> typst.Compiler:
+        asked.append(not named["ignore_system_fonts"])
+        return compiler(program, **named)
+
+    monkeypatch.setattr(typst, "Compiler", watched)
+    to_pdf(hot_car, copy="player")
+    assert asked == [False]
+    asked.clear()
+    to_pdf(replace(hot_car, heading=replace(hot_car.heading, instrument="\u53e4\u3044")))
+    assert asked[:2] == [False, True]
 
 
 def test_the_same_report_is_the_same_file(reported: Reported, copy: Copy) -> None:
