@@ -10,6 +10,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
+    from markupsafe import Markup
+
     from tailblock.report.pictures.picture import Picture
 
 Style = Literal["plain", "strong", "small", "struck", "lead"]
@@ -53,12 +55,12 @@ class Items:
 
 @dataclass(frozen=True, slots=True)
 class Drawn:
-    """A picture: a whole SVG, its width on paper [mm], and the same in words.
+    """A picture: a whole SVG, in which every text is escaped, its width on paper [mm], its words.
 
     `leads` keeps it on the page of what follows.
     """
 
-    svg: str
+    svg: Markup
     width: float
     text: str
     leads: bool = False
