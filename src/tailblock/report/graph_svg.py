@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from tailblock.knowledge.graph import Graph
-    from tailblock.report.layers import Layout, Path, Place
+    from tailblock.report.layout import Layout, Path, Place
 
 LEGEND = (
     "From left to right: an arrow brings about or shows, a dashed one mends.",

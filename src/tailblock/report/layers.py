@@ -18,12 +18,13 @@ from typing import TYPE_CHECKING
 
 import networkx as nx
 
+from tailblock.report.layout import Layout, Path, Place
 from tailblock.report.pictures.labels import side_by_side
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from tailblock.knowledge.graph import Arrow, Box, Graph
+    from tailblock.knowledge.graph import Arrow, Graph
 
 LETTER = 7.2  # width of a letter of the text, generously
 LINE = 17.0  # from one line of text to the next
@@ -36,54 +37,6 @@ _TITLE = 44.0
 _LEGEND = 56.0
 _LEAST_CHANNEL = 110.0  # between two layers, for the bends
 _SWEEPS = 12
-
-
-@dataclass(slots=True)
-class Place:
-    """A box in the picture: its upper left corner, its height, its lines of text."""
-
-    box: Box
-    x: float
-    y: float
-    height: float
-    lines: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Path:
-    """An arrow as points to pass, from the right side of a box to the left side of another.
-
-    Between the first and the second of each pair of points it bends, from there to the next pair it
-    runs level.
-    """
-
-    arrow: Arrow
-    points: tuple[tuple[float, float], ...]
-
-    @property
-    def bends(self) -> str:
-        """Return the line up to the last point but one, as the data of a path of SVG."""
-        (x, y), *rest = self.points
-        drawn = f"M{x:.1f},{y:.1f}"
-        for number, (to_x, to_y) in enumerate(rest[:-1]):
-            if number % 2 == 0:
-                middle = (x + to_x) / 2
-                drawn += f" C{middle:.1f},{y:.1f} {middle:.1f},{to_y:.1f} {to_x:.1f},{to_y:.1f}"
-            else:
-                drawn += f" L{to_x:.1f},{to_y:.1f}"
-            x, y = to_x, to_y
-        return drawn
-
-
-@dataclass(frozen=True, slots=True)
-class Layout:
-    """A picture of a graph; lengths in pixels."""
-
-    title: tuple[str, ...]
-    width: float
-    height: float
-    places: tuple[Place, ...]
-    paths: tuple[Path, ...]
 
 
 @dataclass(slots=True)
@@ -157,9 +110,17 @@ class _Draft:
         for sweep in range(_SWEEPS):
             for row in self._rows if sweep % 2 == 0 else self._rows[::-1]:
                 self._pull(row, [self._wish(at) - self._stops[at].height / 2 for at in row])
-        top = min((stop.y for stop in self._stops), default=0.0)
-        for stop in self._stops:
-            stop.y += _MARGIN + _TITLE - top
+        self._close()
+
+    def _close(self) -> None:
+        """Move up what stands below a stretch that is free in all layers, and all to its margin."""
+        ordered = sorted(self._stops, key=lambda stop: stop.y)
+        floor = ordered[0].y if ordered else 0.0
+        shift = floor - _MARGIN - _TITLE
+        for stop in ordered:
+            shift += max(stop.y - floor - _GAP, 0.0)
+            floor = max(floor, stop.y + stop.height)
+            stop.y -= shift
 
     def _wish(self, at: int, *, forward: bool | None = None) -> float:
         """Return the mean middle of the neighbours on one side or both; its own without any."""

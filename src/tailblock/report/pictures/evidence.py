@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
     from markupsafe import Markup
 
-    from tailblock.report.layers import Layout, Path, Place
+    from tailblock.report.layout import Layout, Path, Place
     from tailblock.report.model import Cause, Causes, Weight
 
 EVIDENCE = 150.0  # width on paper [mm]
