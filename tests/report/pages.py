@@ -4,8 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from html.parser import HTMLParser
+from typing import TYPE_CHECKING, Any
 
-VOID = frozenset({"meta", "br", "rect", "line", "path"})
+if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+VOID = frozenset({"meta", "br", "rect", "line", "path", "polygon"})
 
 
 @dataclass
@@ -71,3 +75,16 @@ def read(html: str) -> Page:
 def words(text: str) -> str:
     """Return a text with single spaces, in small letters: pages set capitals by place."""
     return " ".join(text.split()).casefold()
+
+
+def texts_in(value: Any, skip: frozenset[str]) -> Iterator[str]:
+    """Yield every text within plain data, but for what stands under the names to skip."""
+    if isinstance(value, str):
+        yield value
+    elif isinstance(value, dict):
+        for name, inner in value.items():
+            if name not in skip:
+                yield from texts_in(inner, skip)
+    elif isinstance(value, list | tuple):
+        for inner in value:
+            yield from texts_in(inner, skip)

@@ -16,10 +16,11 @@ from tailblock.knowledge.library import Shelves
 from tailblock.knowledge.ready import open_checklist
 from tailblock.report.graph_mermaid import to_mermaid
 from tailblock.report.graph_svg import to_svg
-from tailblock.report.layers import BOX, LETTER, Layout, lay_out
+from tailblock.report.layers import BOX, LETTER, lay_out
 
 if TYPE_CHECKING:
     from tailblock.knowledge.checklist import Checklist
+    from tailblock.report.layout import Layout
 
 SVG = "{http://www.w3.org/2000/svg}"
 KINDS: tuple[Kind, ...] = ("fault", "symptom", "check", "remedy")
@@ -74,6 +75,19 @@ def sound(layout: Layout) -> None:
             # from layer to layer it stays in the channel, and beside boxes it keeps its lane
             if y1 == y2:
                 assert not any(overlap((x1, y1 - 2, x2, y1 + 2), box) for box in boxes)
+
+
+@given(graph=graphs())
+def test_what_does_not_hang_together_stands_near(graph: Graph) -> None:
+    layout = lay_out(graph)
+    taken = sorted(
+        [(top, bottom) for _, top, _, bottom in boxes_of(layout)]
+        + [(y - 8.5, y + 8.5) for path in layout.paths for _, y in path.points]
+    )
+    floor = taken[0][1]
+    for top, bottom in taken:
+        assert top - floor <= 16.1  # the gap between two boxes
+        floor = max(floor, bottom)
 
 
 @given(graph=graphs())

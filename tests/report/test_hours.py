@@ -1,14 +1,10 @@
-"""The hours of an option: what is said of them, and their picture."""
+"""The hours of an option: what is said of them."""
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import pytest
-
-from tailblock.report.histogram import HEIGHT, WIDTH, histogram
-from tailblock.report.model import Enough
 
 if TYPE_CHECKING:
     from tailblock.report.model import HoursOfWork, Report
@@ -45,21 +41,3 @@ def test_each_fault_is_put_down_to_one_piece_of_work(found: HoursOfWork) -> None
 
 def test_the_mean_is_the_sum_of_what_each_line_adds(found: HoursOfWork) -> None:
     assert sum(line.adds for line in found.lines) == pytest.approx(found.mean, rel=0.02)
-
-
-def test_the_bars_stand_on_the_axis_side_by_side(found: HoursOfWork) -> None:
-    at = histogram(found)
-    assert len(at.bars) == len(found.counts)
-    for bar in at.bars:
-        assert bar.y + bar.height == pytest.approx(at.floor)
-    for bar, following in zip(at.bars, at.bars[1:], strict=False):
-        assert bar.x + bar.width == pytest.approx(following.x, abs=0.11)
-    assert max(bar.height for bar in at.bars) == pytest.approx(at.floor - min(b.y for b in at.bars))
-    assert at.bars[-1].x + at.bars[-1].width <= WIDTH
-    assert at.floor < HEIGHT
-
-
-def test_a_mark_stands_where_its_hours_are(found: HoursOfWork) -> None:
-    edge = found.edges[3]
-    at = histogram(replace(found, enough=(Enough(0.5, edge, 0.1),)))
-    assert at.marks[0].x == at.bars[3].x

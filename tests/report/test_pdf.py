@@ -11,13 +11,17 @@ from dataclasses import asdict, replace
 from typing import TYPE_CHECKING, Any
 
 import pytest
+import typst
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from pypdf import PdfReader
 
-from report.pages import words
+from report.pages import texts_in, words
+from report.paper import alternatives, catalog, tags
 from report.visits import HEAD, HOT_CAR, Reported
-from tailblock.report.players_copy import texts_of
+from tailblock.report.pictures.evidence import evidence_picture
+from tailblock.report.pictures.gauge import gauge_picture, key_picture
+from tailblock.report.pictures.hours import hours_picture
 from tailblock.report.to_html import to_html
 from tailblock.report.to_json import to_json
 from tailblock.report.to_markdown import to_markdown
@@ -25,14 +29,14 @@ from tailblock.report.to_pdf import to_pdf
 from tailblock.report.to_typst import to_typst
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
-
     from tailblock.report.model import Copy, Report
 
 HOSTILE = (
     '#panic("no") #read("/etc/passwd") $x$ @ref <lab> `raw` // comment /* more */ \\ *b* _i_ '
     "<script>alert(1)</script> [here](javascript:alert(1)) ![x](http://e.example/x.png) {{ 7 * 7 }}"
 )
+# Fields that say which, not what; a gauge is a picture.
+NOT_SHOWN = frozenset({"id", "kind", "answer", "dimension", "figure", "unit", "gauge"})
 LETTER = (215.9, 279.4)
 COPIES: list[Copy] = ["player", "bench"]
 
@@ -76,27 +80,6 @@ def _squeezed(text: str) -> str:
     return re.sub(r"[\s\u00ad\u200e\u200f\u202a-\u202e]+|(?<=\w)-\n", "", words(text))
 
 
-def _elements(node: Any) -> Iterator[Any]:
-    """Yield the structure elements of a tagged PDF, in reading order."""
-    found = node.get_object() if hasattr(node, "get_object") else node
-    if isinstance(found, list):
-        for one in found:
-            yield from _elements(one)
-    elif isinstance(found, dict):
-        if "/S" in found:
-            yield found
-        if "/K" in found:
-            yield from _elements(found["/K"])
-
-
-def _tags(pdf: bytes) -> list[str]:
-    return [str(one["/S"]) for one in _elements(_catalog(pdf)["/StructTreeRoot"])]
-
-
-def _catalog(pdf: bytes) -> Any:
-    return _read(pdf).root_object
-
-
 def test_it_says_what_it_is_and_is_dated_by_the_visit(made: bytes) -> None:
     about = _read(made).metadata
     assert about is not None
@@ -107,28 +90,47 @@ def test_it_says_what_it_is_and_is_dated_by_the_visit(made: bytes) -> None:
 
 
 def test_it_is_tagged_and_says_its_language(made: bytes) -> None:
-    catalog = _catalog(made)
-    assert catalog["/MarkInfo"]["/Marked"]
-    assert catalog["/Lang"] == "en"
-    assert {"/H1", "/H2", "/P", "/L", "/LI"} <= set(_tags(made))
+    root = catalog(made)
+    assert root["/MarkInfo"]["/Marked"]
+    assert root["/Lang"] == "en"
+    assert {"/H1", "/H2", "/P", "/L", "/LI"} <= set(tags(made))
 
 
 def test_it_claims_to_be_accessible(made: bytes) -> None:
-    metadata = _catalog(made)["/Metadata"].get_data().decode()
+    metadata = catalog(made)["/Metadata"].get_data().decode()
     assert re.search(r"pdfuaid:part(>|=.)1", metadata)
 
 
 def test_the_heads_of_tables_are_heads(hot_car: Report) -> None:
-    tags = _tags(to_pdf(hot_car))
-    assert tags.count("/THead") >= 3
-    assert "/TH" in tags
-    assert tags.count("/Figure") == 4  # the gauges
+    found = tags(to_pdf(hot_car))
+    assert found.count("/THead") >= 3
+    assert "/TH" in found
+    assert found.count("/Figure") == 7  # the key, four gauges, the evidence, the hours
 
 
 def test_every_drawing_says_itself_in_words(hot_car: Report) -> None:
-    elements = [*_elements(_catalog(to_pdf(hot_car))["/StructTreeRoot"])]
-    said = [one["/Alt"] for one in elements if one["/S"] == "/Figure"]
-    assert said == [f.gauge.text for part in hot_car.findings for f in part.findings if f.gauge]
+    said = alternatives(to_pdf(hot_car))
+    evidence = evidence_picture(hot_car.causes)
+    assert hot_car.hours is not None
+    assert evidence is not None
+    pictures = [
+        key_picture("bench"),
+        *(
+            gauge_picture(f.check, f.gauge)
+            for part in hot_car.findings
+            for f in part.findings
+            if f.gauge
+        ),
+        evidence,
+        hours_picture(hot_car.hours),
+    ]
+    assert said == [f"{picture.title}. {picture.text}" for picture in pictures]
+
+
+def test_the_letters_of_a_picture_are_letters(hot_car: Report) -> None:
+    text = _text(to_pdf(hot_car))
+    for letters in ("speaks against it", "numbers are decibans", "to be watched"):
+        assert letters in text
 
 
 def test_its_chapters_are_bookmarks(made: bytes, copy: Copy) -> None:
@@ -141,11 +143,14 @@ def test_its_chapters_are_bookmarks(made: bytes, copy: Copy) -> None:
     assert [title for title in titles if title in chapters] == chapters
 
 
+def _fonts(pdf: bytes) -> list[Any]:
+    resources: list[Any] = [page["/Resources"] for page in _read(pdf).pages]
+    return [font.get_object() for one in resources for font in one["/Font"].values()]
+
+
 def test_its_fonts_are_in_it(made: bytes) -> None:
-    resources: list[Any] = [page["/Resources"] for page in _read(made).pages]
-    fonts = [font.get_object() for one in resources for font in one["/Font"].values()]
-    assert fonts
-    for font in fonts:
+    assert _fonts(made)
+    for font in _fonts(made):
         (descendant,) = font["/DescendantFonts"]
         described = descendant.get_object()["/FontDescriptor"]
         assert {"/FontFile2", "/FontFile3"} & set(described)
@@ -180,30 +185,18 @@ def test_the_bench_copy_says_everything_that_the_report_says(
     told = asdict(report)
     del told["players_copy"]
     shown = _squeezed(_text(to_pdf(report)))
-    drawn = {f.gauge.text for part in report.findings for f in part.findings if f.gauge}
     missing = [
-        text
-        for text in _of(told)
-        if text not in drawn and _squeezed(text).removesuffix(".") not in shown
+        text for text in texts_in(told, NOT_SHOWN) if _squeezed(text).removesuffix(".") not in shown
     ]
     assert missing == []
 
 
-def _of(value: object) -> Iterator[str]:
-    if isinstance(value, str):
-        yield value
-    elif isinstance(value, dict):
-        for name, inner in value.items():
-            if name not in {"id", "kind", "answer", "dimension", "figure", "unit"}:
-                yield from _of(inner)
-    elif isinstance(value, list | tuple):
-        for inner in value:
-            yield from _of(inner)
-
-
 def test_the_players_copy_says_all_that_is_in_it(hot_car: Report) -> None:
     shown = _squeezed(_text(to_pdf(hot_car, copy="player")))
-    told = [_squeezed(text).removesuffix(".") for text in texts_of(hot_car.players_copy)]
+    told = [
+        _squeezed(text).removesuffix(".")
+        for text in texts_in(asdict(hot_car.players_copy), NOT_SHOWN)
+    ]
     assert [text for text in told if text not in shown] == []
 
 
@@ -248,7 +241,7 @@ def test_the_program_of_the_typesetter_is_the_same_for_every_report(
 def test_any_name_and_note_can_be_printed(hot_car: Report, typed: str) -> None:
     heading = replace(hot_car.heading, instrument=typed, by=typed, job=typed, note=typed)
     pdf = to_pdf(replace(hot_car, heading=heading))
-    assert _catalog(pdf)["/MarkInfo"]["/Marked"]
+    assert catalog(pdf)["/MarkInfo"]["/Marked"]
     first, second = (page.extract_text() for page in _read(pdf).pages[:2])
     assert "not an appraisal" in first
     assert second.lstrip().startswith("The instrument and this visit")
@@ -259,6 +252,24 @@ def test_any_name_and_note_can_be_printed(hot_car: Report, typed: str) -> None:
 def test_nothing_that_can_be_typed_stops_the_printer(hot_car: Report, typed: str) -> None:
     heading = replace(hot_car.heading, instrument=typed, by=typed, note=typed)
     assert to_pdf(replace(hot_car, heading=heading), copy="player").startswith(b"%PDF-1.7")
+
+
+def test_no_font_of_the_machine_is_asked_for_what_the_compiler_can_set(
+    hot_car: Report, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[bool] = []
+    compiler = typst.Compiler
+
+    def watched(program: bytes, **named: Any) -> typst.Compiler:
+        asked.append(not named["ignore_system_fonts"])
+        return compiler(program, **named)
+
+    monkeypatch.setattr(typst, "Compiler", watched)
+    to_pdf(hot_car, copy="player")
+    assert asked == [False]
+    asked.clear()
+    to_pdf(replace(hot_car, heading=replace(hot_car.heading, instrument="\u53e4\u3044")))
+    assert asked[:2] == [False, True]
 
 
 def test_the_same_report_is_the_same_file(reported: Reported, copy: Copy) -> None:

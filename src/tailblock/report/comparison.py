@@ -11,6 +11,7 @@ from tailblock.advice.comparison import comparable, compare
 from tailblock.advice.sentences import in_setup, inline
 from tailblock.advice.trends import trends
 from tailblock.advice.watching import after_work, in_view
+from tailblock.report.measured import ruler
 from tailblock.report.model import Compared, Comparison, LookAgain, Rethought, TrendLine
 from tailblock.report.sentences import COMPARE_METHOD
 from tailblock.report.wording import capital, percent, shown, spread, words_of_level
@@ -21,7 +22,9 @@ if TYPE_CHECKING:
     from tailblock.advice.comparison import Air, Pair, Value
     from tailblock.advice.trends import Heading
     from tailblock.advice.watching import Watched
+    from tailblock.knowledge.entries import Check
     from tailblock.report.examined import Examined
+    from tailblock.report.model import Gauge
 
 MOVED = 0.10  # a fault whose probability moved less than this is not told
 OVERTURNED = 0.30  # from here on today's knowledge turns round what was thought
@@ -105,7 +108,17 @@ def _compared(examined: Examined, pair: Pair) -> Compared:
         value_before=pair.before.value,
         value_after=pair.after.value,
         uncertainty=pair.u,
+        gauges=_gauges(examined, check, pair),
     )
+
+
+def _gauges(examined: Examined, check: Check, pair: Pair) -> tuple[Gauge, Gauge] | None:
+    old, new = pair.before, pair.after
+    if check.measure is None or old.value is None or new.value is None:
+        return None
+    traits = examined.inspection.instrument.traits
+    ruled = ruler(check, check.measure, traits, examined.checklist)
+    return ruled.gauge(old.value, old.u or 0.0), ruled.gauge(new.value, new.u or 0.0)
 
 
 def _difference(value: float, quantity: str) -> str:

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from tailblock.inspection.speaks import Heard, Silent, Spoken
     from tailblock.knowledge.entries import Check, Measure
     from tailblock.report.examined import Examined
+    from tailblock.report.model import Gauge
 
 
 def findings(examined: Examined) -> tuple[PartFindings, ...]:
@@ -44,6 +45,12 @@ def said(examined: Examined, check: str, visit: int) -> str:
     """Return what a check that counts said on a visit, in a few words."""
     spoken = next(one for one in examined.heard[visit].spoken if one.check == check)
     return _Visit(examined, visit).in_short(spoken)
+
+
+def gauge_of(examined: Examined, check: str, visit: int) -> Gauge | None:
+    """Return a check that counts on a visit against its limits, None if it is not measured."""
+    spoken = next(one for one in examined.heard[visit].spoken if one.check == check)
+    return _Visit(examined, visit).gauge(spoken)
 
 
 class _Visit:
@@ -82,6 +89,13 @@ class _Visit:
         quantity = check.measure.quantity
         value = f"{shown(spoken.value, quantity)} ± {spread(spoken.u or 0.0, quantity)}"
         return f"{value}: {words_of_level(check, self.levels[spoken.check])}"
+
+    def gauge(self, spoken: Spoken) -> Gauge | None:
+        """Return a finding against its limits, None if it is not measured."""
+        check = self.checks[spoken.check]
+        if check.measure is None or spoken.value is None:
+            return None
+        return self._ruler(check, check.measure).gauge(spoken.value, spoken.u or 0.0)
 
     def _finding(self, index: int, reading: Reading) -> Finding:
         check = self.checks[reading.check]

@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator
 
     from tailblock.knowledge.graph import Graph
-    from tailblock.report.layers import Layout, Path, Place
+    from tailblock.report.layout import Layout, Path, Place
 
 LEGEND = (
     "From left to right: an arrow brings about or shows, a dashed one mends.",
@@ -106,18 +106,9 @@ def _lines_of(text: str, lines: tuple[str, ...]) -> int:
 
 def _arrow(path: Path) -> Iterator[str]:
     """Yield the line up to the word, what is left of it behind the word, and the head."""
-    (x, y), *rest = path.points
-    drawn = f"M{x:.1f},{y:.1f}"
-    for number, (to_x, to_y) in enumerate(rest[:-1]):
-        if number % 2 == 0:
-            middle = (x + to_x) / 2
-            drawn += f" C{middle:.1f},{y:.1f} {middle:.1f},{to_y:.1f} {to_x:.1f},{to_y:.1f}"
-        else:
-            drawn += f" H{to_x:.1f}"
-        x, y = to_x, to_y
-    tip = rest[-1][0]
+    tip, y = path.points[-1]
     word = _word_end(path) - _LETTER * len(path.arrow.word) - 4
-    drawn += f" H{word:.1f} M{_word_end(path) + 3:.1f},{y:.1f} H{tip - _HEAD:.1f}"
+    drawn = f"{path.bends} H{word:.1f} M{_word_end(path) + 3:.1f},{y:.1f} H{tip - _HEAD:.1f}"
     mends = " mends" if path.arrow.mends else ""
     weight = 0.8 + 3.2 * path.arrow.chance
     half = 3.0 + weight / 2

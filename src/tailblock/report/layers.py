@@ -18,10 +18,13 @@ from typing import TYPE_CHECKING
 
 import networkx as nx
 
+from tailblock.report.layout import Layout, Path, Place
+from tailblock.report.pictures.labels import side_by_side
+
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from tailblock.knowledge.graph import Arrow, Box, Graph
+    from tailblock.knowledge.graph import Arrow, Graph
 
 LETTER = 7.2  # width of a letter of the text, generously
 LINE = 17.0  # from one line of text to the next
@@ -34,40 +37,6 @@ _TITLE = 44.0
 _LEGEND = 56.0
 _LEAST_CHANNEL = 110.0  # between two layers, for the bends
 _SWEEPS = 12
-
-
-@dataclass(slots=True)
-class Place:
-    """A box in the picture: its upper left corner, its height, its lines of text."""
-
-    box: Box
-    x: float
-    y: float
-    height: float
-    lines: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Path:
-    """An arrow as points to pass, from the right side of a box to the left side of another.
-
-    Between the first and the second of each pair of points it bends, from there to the next pair it
-    runs level.
-    """
-
-    arrow: Arrow
-    points: tuple[tuple[float, float], ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Layout:
-    """A picture of a graph; lengths in pixels."""
-
-    title: tuple[str, ...]
-    width: float
-    height: float
-    places: tuple[Place, ...]
-    paths: tuple[Path, ...]
 
 
 @dataclass(slots=True)
@@ -141,9 +110,17 @@ class _Draft:
         for sweep in range(_SWEEPS):
             for row in self._rows if sweep % 2 == 0 else self._rows[::-1]:
                 self._pull(row, [self._wish(at) - self._stops[at].height / 2 for at in row])
-        top = min((stop.y for stop in self._stops), default=0.0)
-        for stop in self._stops:
-            stop.y += _MARGIN + _TITLE - top
+        self._close()
+
+    def _close(self) -> None:
+        """Move up what stands below a stretch that is free in all layers, and all to its margin."""
+        ordered = sorted(self._stops, key=lambda stop: stop.y)
+        floor = ordered[0].y if ordered else 0.0
+        shift = floor - _MARGIN - _TITLE
+        for stop in ordered:
+            shift += max(stop.y - floor - _GAP, 0.0)
+            floor = max(floor, stop.y + stop.height)
+            stop.y -= shift
 
     def _wish(self, at: int, *, forward: bool | None = None) -> float:
         """Return the mean middle of the neighbours on one side or both; its own without any."""
@@ -161,21 +138,10 @@ class _Draft:
             self._stops[at].y -= y / 2
 
     def _pull(self, row: Sequence[int], wishes: Sequence[float]) -> None:
-        """Place a layer near its wishes: as blocks, each at the mean of what its members wish."""
-        blocks: list[tuple[list[int], float, float]] = []  # members, mean wished start, height
-        for at, wish in zip(row, wishes, strict=True):
-            block = ([at], wish, self._stops[at].height + _GAP)
-            while blocks and blocks[-1][1] + blocks[-1][2] > block[1]:
-                members, start, height = blocks.pop()
-                both = len(members) + len(block[0])
-                mean = (start * len(members) + (block[1] - height) * len(block[0])) / both
-                block = (members + block[0], mean, height + block[2])
-            blocks.append(block)
-        for members, start, _ in blocks:
-            y = start
-            for at in members:
-                self._stops[at].y = y
-                y += self._stops[at].height + _GAP
+        """Place a layer near its wishes."""
+        sizes = [self._stops[at].height + _GAP for at in row]
+        for at, y in zip(row, side_by_side(wishes, sizes), strict=True):
+            self._stops[at].y = y
 
     def layout(self) -> Layout:
         lefts = self._lefts()

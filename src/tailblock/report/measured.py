@@ -13,14 +13,15 @@ from tailblock.knowledge.levels import edges_of, levels_of
 from tailblock.knowledge.traits import limits_for
 from tailblock.measures import gauge_uncertainty, level_likelihoods, parse
 from tailblock.report.model import Gauge
-from tailblock.report.wording import band, shown, spread, words_of_level
+from tailblock.report.wording import band, listed, shown, spread, words_of_level
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from tailblock.knowledge.checklist import Checklist
     from tailblock.knowledge.entries import Check, Measure
-    from tailblock.knowledge.levels import Edges
+    from tailblock.knowledge.levels import Edges, Levels
+    from tailblock.report.model import Zone
 
 SEVERAL_LIMITS = "the limits depend on something not known; those of the commoner kind are shown"
 
@@ -63,8 +64,34 @@ class Ruler:
         quantity = self.measure.quantity
         level = words_of_level(self.check, self.level(value))
         reading = f"{shown(value, quantity)} ± {spread(u, quantity)}"
-        text = f"{reading}; normal is {self.normal_words}; this is: {level}"
-        return Gauge(value, u, self.edges.values, self.normal, text)
+        limits = tuple(shown(edge, quantity) for edge in self.edges.values)
+        return Gauge(
+            value=value,
+            uncertainty=u,
+            edges=self.edges.values,
+            limits=limits,
+            zones=zones(levels_of(self.check)),
+            normal=self.normal,
+            text=(
+                f"{reading}; normal is {self.normal_words}; this is: {level}. Limits between the "
+                f"levels: {listed(limits)}"
+            ),
+        )
+
+
+def zones(levels: Levels) -> tuple[Zone, ...]:
+    """Return for each level whether it is normal, to be watched, or outside.
+
+    The first level off normal is to be watched where a worse one stands behind it.
+    """
+    return tuple(_zone(at, levels) for at in range(len(levels.ids)))
+
+
+def _zone(at: int, levels: Levels) -> Zone:
+    if at == levels.normal:
+        return "normal"
+    last = at in {0, len(levels.ids) - 1}
+    return "watch" if abs(at - levels.normal) == 1 and not last else "outside"
 
 
 def ruler(check: Check, measure: Measure, traits: Mapping[str, str], checklist: Checklist) -> Ruler:

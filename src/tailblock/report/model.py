@@ -17,6 +17,7 @@ PLAYERS_FIELDS = ("heading", "first_page", "players_copy")  # of `Report`
 
 Answer = Literal["yes", "not-yet", "no"]
 CrossKind = Literal["agree", "only-one", "smallest-error", "more-than-one"]
+Zone = Literal["normal", "watch", "outside"]
 OfferKind = Literal["to-string", "to-play", "while-open"]
 
 
@@ -124,13 +125,16 @@ class PlayersPage:
 class Gauge:
     """A measured value against its limits, all in the base unit.
 
-    `edges` are the limits between the levels, ascending; `normal` is the band that counts as
-    normal, an open end being None. `text` says the same in words.
+    `edges` are the limits between the levels, ascending, `limits` the same as they are written;
+    `zones` are the bands that they cut out, one more than they are; `normal` is the band that
+    counts as normal, an open end being None. `text` says the same in words.
     """
 
     value: float
     uncertainty: float
     edges: tuple[float, ...]
+    limits: tuple[str, ...]
+    zones: tuple[Zone, ...]
     normal: tuple[float | None, float | None]
     text: str
 
@@ -591,14 +595,27 @@ class HoursOfWork:
 
 
 @dataclass(frozen=True, slots=True)
+class PlainMeasured:
+    """A measurement that speaks for a cause: what was measured, in a sentence, and its gauge."""
+
+    check: str
+    text: str
+    gauge: Gauge
+
+
+@dataclass(frozen=True, slots=True)
 class PlainCause:
-    """A probable cause in the player's words: where, what, how sure, and how it goes on."""
+    """A probable cause in the player's words: where, what, how sure, and how it goes on.
+
+    `measured` is what speaks most for it, None where that is no measurement, or told before.
+    """
 
     part: str
     plain: str
     sure: str
     probability: float
     goes_on: str
+    measured: PlainMeasured | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -652,13 +669,19 @@ class PlayersCopy:
     glossary: tuple[Labelled, ...]
     notice: tuple[str, ...]
 
+    @property
+    def measured(self) -> bool:
+        """Return whether a measurement is shown against its limits."""
+        return any(cause.measured for cause in self.wrong)
+
 
 @dataclass(frozen=True, slots=True)
 class Compared:
     """One check in one setup on two visits, as it is said.
 
     `way` is `better`, `worse` or `same`; `change` is empty for an answer in words and within the
-    gauge. Numbers are in the base unit of the quantity, None for an answer in words.
+    gauge. Numbers are in the base unit of the quantity, None for an answer in words; the two gauges
+    lay both readings against the same limits.
     """
 
     id: str  # of the check
@@ -673,6 +696,7 @@ class Compared:
     value_before: float | None
     value_after: float | None
     uncertainty: float | None  # of the change
+    gauges: tuple[Gauge, Gauge] | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -732,6 +756,11 @@ class Comparison:
     def by_way(self, way: str) -> tuple[Compared, ...]:
         """Return the readings that went one way."""
         return tuple(one for one in self.readings if one.way == way)
+
+    @property
+    def measured(self) -> bool:
+        """Return whether two readings are laid against their limits."""
+        return any(one.gauges for one in self.readings)
 
     @property
     def outside(self) -> tuple[str, ...]:
@@ -838,3 +867,8 @@ class Report:
     not_looked_at: tuple[str, ...]
     sources: tuple[Source, ...]
     appendix: Appendix
+
+    @property
+    def measured(self) -> bool:
+        """Return whether a reading is laid against limits."""
+        return any(finding.gauge for part in self.findings for finding in part.findings)

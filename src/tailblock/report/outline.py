@@ -10,7 +10,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
-    from tailblock.report.drawing import Strip
+    from markupsafe import Markup
+
+    from tailblock.report.pictures.picture import Picture
 
 Style = Literal["plain", "strong", "small", "struck", "lead"]
 Tone = Literal["plain", "warn", "calm"]
@@ -52,11 +54,16 @@ class Items:
 
 
 @dataclass(frozen=True, slots=True)
-class Drawing:
-    """A gauge as a strip, and the same in words."""
+class Drawn:
+    """A picture: a whole SVG, in which every text is escaped, its width on paper [mm], its words.
 
-    strip: Strip
+    `leads` keeps it on the page of what follows.
+    """
+
+    svg: Markup
+    width: float
     text: str
+    leads: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +71,7 @@ class Cell:
     """A cell of a table: lines, one under the other, and a drawing below them."""
 
     lines: tuple[Line, ...]
-    drawing: Drawing | None = None
+    drawing: Drawn | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +120,7 @@ class NewPage:
     """The end of a page."""
 
 
-Block = Title | Paragraph | Items | Table | Facts | Box | Columns | NewPage
+Block = Title | Paragraph | Items | Table | Facts | Box | Columns | Drawn | NewPage
 
 
 def plain(text: str) -> Line:
@@ -144,6 +151,11 @@ def leading(text: str) -> Paragraph:
 def items(texts: tuple[str, ...], *, numbered: bool = False) -> tuple[Items, ...]:
     """Return texts as one list, or nothing if there are none."""
     return (Items(tuple(plain(text) for text in texts), numbered),) if texts else ()
+
+
+def drawn(picture: Picture, width: float, *, leads: bool = False) -> Drawn:
+    """Return a picture as wide as that on paper [mm]."""
+    return Drawn(picture.alone(), width, f"{picture.title}. {picture.text}", leads)
 
 
 def cell(*texts: str) -> Cell:

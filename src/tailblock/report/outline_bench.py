@@ -1,4 +1,4 @@
-"""The bench copy as an outline, up to what argues: the visit, grades, findings, causes.
+"""The bench copy as an outline, up to what argues: the visit, grades, findings, changes.
 
 In: a `Report`. Out: blocks. Nothing is worded here but titles and what joins two texts.
 """
@@ -7,49 +7,38 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from tailblock.report.drawing import strip
 from tailblock.report.outline import (
-    Box,
     Cell,
-    Drawing,
     Facts,
-    Items,
     Paragraph,
     Row,
     Run,
     Table,
     Title,
     cell,
+    drawn,
     items,
     paragraphs,
     plain,
     small,
     strong,
 )
+from tailblock.report.outline_causes import argued
 from tailblock.report.outline_compared import compared
+from tailblock.report.pictures.gauge import GAUGE, KEY_ROW, gauge_picture, key_picture
 from tailblock.report.wording import (
     CLIMATE_METHOD,
-    SPOKEN_AGAINST,
-    UNMOVED,
-    between,
     capital,
-    clause,
     listed,
-    not_listed,
-    percent,
 )
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from tailblock.report.model import Cause, Finding, Grade, PartGrade, Report, Weight
+    from tailblock.report.model import Finding, Grade, PartGrade, Report
     from tailblock.report.outline import Block, Line, Style
 
-STRIPS = (
-    "On each strip the shaded field is what counts as normal, the upright lines are the limits "
-    "between levels, the diamond is the value and the bar through it its standard uncertainty. A "
-    "reading that is struck through does not count, for the reason beside it."
-)
+STRUCK = "A reading that is struck through does not count, for the reason beside it."
 
 
 def evidence(report: Report) -> tuple[Block, ...]:
@@ -61,9 +50,7 @@ def evidence(report: Report) -> tuple[Block, ...]:
         *_agreement(report),
         *compared(report),
         *_climate(report),
-        *_causes(report),
-        *_together(report),
-        *_open(report),
+        *argued(report),
     )
 
 
@@ -121,7 +108,9 @@ def _findings(report: Report) -> Iterator[Block]:
     if not report.findings:
         yield from paragraphs("No reading has been taken yet.")
     else:
-        yield Paragraph(small(STRIPS), leads=True)
+        if report.measured:
+            yield drawn(key_picture("bench"), KEY_ROW, leads=True)
+        yield Paragraph(small(STRUCK), leads=True)
         rows = []
         for part in report.findings:
             rows.append(Row((Cell((strong(part.part),)),), "heads"))
@@ -146,10 +135,11 @@ def _found(finding: Finding) -> tuple[Cell, ...]:
         lines.append(small(f"does not count, because {finding.silent}"))
     lines += [small(remark) for remark in finding.remarks]
     gauge = finding.gauge
+    picture = drawn(gauge_picture(finding.check, gauge), GAUGE) if gauge else None
     off = finding.abnormal and not finding.silent
     return (
         cell(finding.check, finding.visit, finding.setup),
-        Cell(tuple(lines), Drawing(strip(gauge), gauge.text) if gauge else None),
+        Cell(tuple(lines), picture),
         cell(finding.normal),
         Cell((strong(finding.level) if off else plain(finding.level),)),
     )
@@ -187,124 +177,3 @@ def _climate(report: Report) -> Iterator[Block]:
         yield Title(1, "What does the climate explain?")
         yield from items(tuple(change.text for change in report.climate))
         yield Paragraph(small(CLIMATE_METHOD))
-
-
-def _causes(report: Report) -> Iterator[Block]:
-    found = report.causes
-    yield Title(1, "Probable causes")
-    yield Paragraph(small(found.method), leads=True)
-    yield from paragraphs(found.steadiness)
-    yield from (Box(tuple(_argued(cause))) for cause in found.argued)
-    if not found.argued:
-        yield from paragraphs("No fault stands out from its starting chance.")
-    if found.others:
-        yield Title(2, "Not argued here")
-        yield Table(
-            ("Fault", "Part", "How sure", "Now", "Start", "Decibans"),
-            (36, 20, 14, 10, 10, 10),
-            tuple(
-                Row(
-                    (
-                        cell(cause.name),
-                        cell(cause.part),
-                        cell(cause.sure),
-                        cell(percent(cause.probability)),
-                        cell(percent(cause.prior)),
-                        cell(f"{cause.decibans:+.1f}"),
-                    )
-                )
-                for cause in found.others
-            ),
-            "Faults that are likely enough to be named and are not argued",
-        )
-    for told, names in ((UNMOVED, found.unmoved), (SPOKEN_AGAINST, found.spoken_against)):
-        if names:
-            yield Paragraph(small(f"{told}: {listed(names)}."))
-    if found.below:
-        yield Paragraph(small(found.below))
-
-
-def _argued(cause: Cause) -> Iterator[Block]:
-    swing = ""
-    if cause.low is not None and cause.high is not None:
-        swing = f"; {between(cause.low, cause.high)}"
-    yield Title(2, cause.plain)
-    yield Paragraph(
-        (
-            Run(capital(cause.sure), "strong"),
-            Run(
-                f" ({percent(cause.probability)}){swing}; it began at {percent(cause.prior)}; all "
-                f"readings together {cause.decibans:+.1f} decibans."
-            ),
-        )
-    )
-    alone = f" Left alone: {clause(cause.left_alone)}." if cause.left_alone else ""
-    yield Paragraph(
-        small(
-            f"At the bench: {cause.name} ({cause.part}). {capital(cause.under_tension)}; "
-            f"{cause.pace}.{alone}"
-        )
-    )
-    for told, weights in (("For it", cause.in_favour), ("Against it", cause.against)):
-        if weights:
-            yield Paragraph(strong(told))
-            yield Items(tuple(_weight(one) for one in weights))
-    yield from paragraphs(not_listed(cause))
-    if cause.brought_about_by:
-        yield from paragraphs(f"Probably brought about by: {listed(cause.brought_about_by)}.")
-    if cause.settles:
-        yield from paragraphs(f"What would settle it: {clause(cause.settles)}.")
-
-
-def _weight(one: Weight) -> Line:
-    reading = f": {clause(one.reading)}" if one.reading else ""
-    visit = f" ({one.visit})" if one.visit else ""
-    return (
-        Run(f"{one.decibans:+.1f} ", "strong"),
-        Run(f"{one.check}{reading}{visit} "),
-        Run(f"({one.means})", "small"),
-    )
-
-
-def _together(report: Report) -> Iterator[Block]:
-    joint = report.together
-    yield Title(1, "Which faults together")
-    yield Paragraph(small(joint.method))
-    if joint.leading:
-        if joint.asked:
-            yield Paragraph(small(f"In question: {'; '.join(joint.asked)}."))
-        all_ = "all of these" if joint.leading.faults else "none of them"
-        yield from paragraphs(f"With a chance of {percent(joint.leading.probability)} {all_}:")
-        covers = [
-            f"{one.fault} (covers: {'; '.join(one.readings) or 'no reading by itself'})"
-            for one in joint.leading.faults
-        ]
-        if joint.leading.uncovered:
-            covers.append(f"Covered by none of them: {'; '.join(joint.leading.uncovered)}")
-        yield from items(tuple(covers))
-    if joint.others:
-        yield from paragraphs("Or else:")
-        others = []
-        for other in joint.others:
-            also = f"also {'; '.join(other.added)}" if other.added else ""
-            without = f"without {'; '.join(other.left_out)}" if other.left_out else ""
-            difference = "; ".join(filter(None, (also, without)))
-            others.append(f"{percent(other.probability)}: {difference}")
-        yield from items(tuple(others))
-    if joint.surprising:
-        yield from paragraphs("Surprising, so read them again:")
-        yield from items(joint.surprising)
-    yield from paragraphs(joint.outside)
-
-
-def _open(report: Report) -> Iterator[Block]:
-    yield Title(1, "Not determined, and what would settle it")
-    if not report.open:
-        yield from paragraphs("No fault that matters stands between likely and unlikely.")
-    yield from items(
-        tuple(
-            f"{entry.plain} ({entry.name}; {entry.sure}, {percent(entry.probability)}) Settled "
-            f"by: {clause(entry.settled_by)}."
-            for entry in report.open
-        )
-    )

@@ -5,9 +5,21 @@ In: a `Report`. Out: blocks, none on a first visit without work.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from tailblock.report.outline import Paragraph, Row, Table, Title, cell, items, paragraphs, small
+from tailblock.report.outline import (
+    Paragraph,
+    Row,
+    Table,
+    Title,
+    cell,
+    drawn,
+    items,
+    paragraphs,
+    small,
+)
+from tailblock.report.pictures.change import CHANGE, MARKS, change_picture
 from tailblock.report.wording import capital, listed
 
 if TYPE_CHECKING:
@@ -44,12 +56,14 @@ def compared(report: Report) -> Iterator[Block]:
 
 def _side_by_side(two: Comparison) -> Iterator[Block]:
     yield from paragraphs(f"{capital(two.title)}. {two.air}")
+    if two.measured:
+        yield Paragraph(small(MARKS), leads=True)
     for way, title in WAYS.items():
         rows = tuple(_row(one) for one in two.by_way(way))
         if rows:
             yield Title(2, title)
             head = ("Check", "Before", "After", "Change")
-            yield Table(head, (31, 23, 23, 23), rows, f"{title}: readings of two visits")
+            yield Table(head, (34, 22, 22, 22), rows, f"{title}: readings of two visits")
     if two.faults:
         yield Title(2, "What is thought of the faults")
         yield from items(
@@ -61,9 +75,11 @@ def _side_by_side(two: Comparison) -> Iterator[Block]:
 
 def _row(one: Compared) -> Row:
     outside = "outside its limits" if one.outside else ""
+    picture = change_picture(one)
+    check = cell(one.check, one.setup)
     return Row(
         (
-            cell(one.check, one.setup),
+            replace(check, drawing=drawn(picture, CHANGE)) if picture else check,
             cell(one.before),
             cell(one.after, outside),
             cell(one.change, one.settling),

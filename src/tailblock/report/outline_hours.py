@@ -15,11 +15,13 @@ from tailblock.report.outline import (
     Table,
     Title,
     cell,
+    drawn,
     items,
     paragraphs,
     small,
     strong,
 )
+from tailblock.report.pictures.hours import hours_picture
 from tailblock.report.wording import NO_HOURS, hours, of_offer, percent
 
 if TYPE_CHECKING:
@@ -29,6 +31,7 @@ if TYPE_CHECKING:
     from tailblock.report.outline import Block
 
 HOW_MANY = "How many hours is that?"
+PICTURE = 120.0  # width of the picture [mm]
 
 
 def hours_of_work(report: Report) -> Iterator[Block]:
@@ -47,6 +50,7 @@ def hours_of_work(report: Report) -> Iterator[Block]:
         tuple(Row(_line(line)) for line in found.lines),
         "The hours of each piece of work",
     )
+    yield drawn(hours_picture(found), PICTURE)
     yield Paragraph(small(found.picture))
     for title, lines in (
         ("What makes the spread", found.because),

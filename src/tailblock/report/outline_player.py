@@ -15,6 +15,7 @@ from tailblock.report.outline import (
     Paragraph,
     Run,
     Title,
+    drawn,
     items,
     leading,
     paragraphs,
@@ -23,12 +24,13 @@ from tailblock.report.outline import (
     strong,
 )
 from tailblock.report.outline_hours import HOW_MANY, price
+from tailblock.report.pictures.gauge import GAUGE, KEY_ROW, gauge_picture, key_picture
 from tailblock.report.wording import capital, clause, hours, percent, shortened
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
-    from tailblock.report.model import Grade, Heading, PlainWork, PlayersPage, Report
+    from tailblock.report.model import Grade, Heading, PlainMeasured, PlainWork, PlayersPage, Report
     from tailblock.report.outline import Block, Line
 
 BENCH_FOLLOWS = "What follows is for the bench."
@@ -128,6 +130,8 @@ def players_copy(report: Report) -> tuple[Block, ...]:
 def _found(report: Report) -> Iterator[Block]:
     copy = report.players_copy
     yield Title(1, "What is probably wrong")
+    if copy.measured:
+        yield drawn(key_picture("player"), KEY_ROW, leads=True)
     for cause in copy.wrong:
         yield Box(
             (
@@ -139,6 +143,7 @@ def _found(report: Report) -> Iterator[Block]:
                     )
                 ),
                 *paragraphs(cause.goes_on),
+                *_measured(cause.measured),
             )
         )
     if not copy.wrong:
@@ -151,6 +156,12 @@ def _found(report: Report) -> Iterator[Block]:
                 for entry in copy.open
             )
         )
+
+
+def _measured(found: PlainMeasured | None) -> Iterator[Block]:
+    if found:
+        yield Paragraph(small(found.text), leads=True)
+        yield drawn(gauge_picture(found.check, found.gauge), GAUGE)
 
 
 def _work(report: Report) -> Iterator[Block]:

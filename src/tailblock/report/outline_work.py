@@ -216,7 +216,6 @@ def _piece(work: Work) -> Iterator[Block]:
 
 def _ending(report: Report) -> Iterator[Block]:
     head = report.heading
-    yield NewPage()
     yield Title(1, "What was not looked at")
     yield from items(report.not_looked_at)
     yield Title(1, "Sources")

@@ -38,10 +38,12 @@ def printable(text: str) -> str:
     'nut\ufffd buzz\nat the third fret'
     """
     text = text.replace("\r\n", "\n").replace("\r", "\n")
-    return "".join(
-        sign if sign in _SPACES or unicodedata.category(sign) not in {"Cc", "Cs", "Cn"} else _SHOWN
-        for sign in text
-    )
+    unfit = {
+        ord(sign): _SHOWN
+        for sign in set(text).difference(_SPACES)
+        if unicodedata.category(sign) in {"Cc", "Cs", "Cn"}
+    }
+    return text.translate(unfit) if unfit else text
 
 
 def lines(text: str) -> tuple[str, ...]:

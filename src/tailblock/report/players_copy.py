@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from tailblock.report.glossary import glossary
 from tailblock.report.model import PlainCause, PlainOffer, PlainOpen, PlainWork, PlayersCopy
+from tailblock.report.players_readings import players_readings
 from tailblock.report.sentences import (
     HUMIDITY,
     NO_LOOK_LEFT,
@@ -29,7 +30,7 @@ if TYPE_CHECKING:
 
     from tailblock.advice import CauseBelief, Unsettled
     from tailblock.report.examined import Examined
-    from tailblock.report.model import HoursOfWork, Plan, PlayersPage, Work
+    from tailblock.report.model import HoursOfWork, PlainMeasured, Plan, PlayersPage, Work
 
 FOR_THE_BENCH = (RETURN_TERM, NO_RETURN_TERM)  # how likely work is to last stands there
 OPEN = 6  # doubts that are told; the bench copy has them all
@@ -60,9 +61,10 @@ def players_copy(
     work_hours
         The hours of an offer; None if nothing is offered or they are out of reach.
     """
+    readings = players_readings(examined, argued)
     causes = [cause for cause in examined.causes if cause.id in set(argued)]
     told = PlayersCopy(
-        wrong=tuple(_wrong(examined, cause) for cause in causes),
+        wrong=tuple(_wrong(examined, cause, readings.get(cause.id)) for cause in causes),
         open=tuple(_open(examined, entry) for entry in examined.advice.unsettled[:OPEN]),
         leave=plan.leave,
         offers=tuple(
@@ -96,7 +98,7 @@ def texts_of(value: object) -> Iterator[str]:
             yield from texts_of(getattr(value, field.name))
 
 
-def _wrong(examined: Examined, cause: CauseBelief) -> PlainCause:
+def _wrong(examined: Examined, cause: CauseBelief, measured: PlainMeasured | None) -> PlainCause:
     fault = examined.checklist.faults[cause.id]
     part = examined.checklist.parts[cause.part]
     alone = f" Left alone: {clause(fault.left_alone)}." if fault.left_alone else ""
@@ -106,6 +108,7 @@ def _wrong(examined: Examined, cause: CauseBelief) -> PlainCause:
         sure=sure(cause.probability),
         probability=cause.probability,
         goes_on=f"{capital(PACE[fault.pace])}; {TENSION[fault.under_tension]}.{alone}",
+        measured=measured,
     )
 
 

@@ -1,4 +1,4 @@
-"""A report as one HTML file that needs nothing else: no script, no picture, no network.
+"""A report as one HTML file that needs nothing else: no script, no other file, no network.
 
 In: a `Report`. Out: the page as text. Every text is escaped; the page forbids itself to load
 anything.
@@ -7,20 +7,24 @@ anything.
 from __future__ import annotations
 
 from functools import cache
+from itertools import count
 from typing import TYPE_CHECKING
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from tailblock.report import wording
-from tailblock.report.drawing import WIDTH, strip
-from tailblock.report.histogram import HEIGHT as HISTOGRAM_HEIGHT
-from tailblock.report.histogram import WIDTH as HISTOGRAM_WIDTH
-from tailblock.report.histogram import histogram
+from tailblock.report.pictures.change import MARKS, change_picture
+from tailblock.report.pictures.evidence import evidence_picture
+from tailblock.report.pictures.gauge import gauge_picture, key_picture
+from tailblock.report.pictures.hours import hours_picture
 from tailblock.report.plain import lines, printable
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from tailblock.report.model import Copy, Report
+    from tailblock.report.pictures.picture import Picture
 
 
 def to_html(report: Report, *, copy: Copy = "bench") -> str:
@@ -29,14 +33,22 @@ def to_html(report: Report, *, copy: Copy = "bench") -> str:
     return page.render(
         report=report,
         copy=copy,
-        strip=strip,
-        strip_width=WIDTH,
-        histogram=histogram,
-        histogram_width=HISTOGRAM_WIDTH,
-        histogram_height=HISTOGRAM_HEIGHT,
+        drawn=_drawn(),
+        change_picture=change_picture,
+        MARKS=MARKS,
+        evidence_picture=evidence_picture,
+        gauge_picture=gauge_picture,
+        key_picture=key_picture,
+        hours_picture=hours_picture,
         words=wording,
         lines=lines,
     )
+
+
+def _drawn() -> Callable[[Picture], Markup]:
+    """Return what sets a picture into one page: each gets ids of its own."""
+    numbers = count(1)
+    return lambda picture: picture.inline(f"picture-{next(numbers)}")
 
 
 @cache

@@ -1,7 +1,8 @@
 """A report as PDF: bookmarked, tagged, with its fonts, and dated by the visit.
 
-In: a `Report`. Out: the bytes of a PDF, the same for the same report on machines with the same
-fonts. This is the one place that knows how a PDF is made.
+In: a `Report`. Out: the bytes of a PDF. It is set in the fonts that the compiler brings along, and
+is then the same on every machine; only a sign that none of them has asks for the machine's fonts.
+This is the one place that knows how a PDF is made.
 """
 
 from __future__ import annotations
@@ -43,16 +44,23 @@ def to_pdf(
     """
     made = to_typst(report, copy=copy, paper=paper, stamp=stamp)
     day = datetime.fromisoformat(report.heading.day).replace(tzinfo=UTC)
-    try:
-        return _compile(made, day, [ACCESSIBLE])
-    except typst.TypstError as error:
-        if not error.message.startswith(NOT_ACCESSIBLE):
-            raise
-    return _compile(made, day, [])
+    for system_fonts in (False, True):  # to look through a machine's fonts takes a while
+        try:
+            return _compile(made, day, [ACCESSIBLE], system_fonts=system_fonts)
+        except typst.TypstError as error:
+            if not error.message.startswith(NOT_ACCESSIBLE):
+                raise
+    return _compile(made, day, [], system_fonts=True)
 
 
-def _compile(made: Typeset, day: datetime, standards: list[typst.PDFStandard]) -> bytes:
-    compiler = typst.Compiler(made.program.encode(), sys_inputs={"report": made.report})
+def _compile(
+    made: Typeset, day: datetime, standards: list[typst.PDFStandard], *, system_fonts: bool
+) -> bytes:
+    compiler = typst.Compiler(
+        made.program.encode(),
+        sys_inputs={"report": made.report},
+        ignore_system_fonts=not system_fonts,
+    )
     pdf = compiler.compile(format="pdf", timestamp=day, pdf_standards=standards)
     if not isinstance(pdf, bytes):
         raise TypeError(f"one PDF was expected, not {type(pdf).__name__}")

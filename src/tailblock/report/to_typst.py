@@ -11,6 +11,8 @@ from dataclasses import dataclass, fields, is_dataclass
 from importlib.resources import files
 from typing import TYPE_CHECKING
 
+from markupsafe import Markup
+
 from tailblock.report.outline import NewPage
 from tailblock.report.outline_bench import evidence
 from tailblock.report.outline_player import first_page, players_copy
@@ -72,6 +74,8 @@ def outline(report: Report, *, copy: Copy) -> tuple[Block, ...]:
 
 def _data(value: object) -> object:
     """Return a value as plain data; a block carries its kind, and every text can be printed."""
+    if isinstance(value, Markup):
+        return str(value)  # a picture: its texts were made fit when it was drawn
     if isinstance(value, str):
         return printable(value)
     if isinstance(value, dict):

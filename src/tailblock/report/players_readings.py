@@ -1,0 +1,60 @@
+"""The few measurements that the player sees: for each cause the one that speaks most for it.
+
+In: `Examined`, the causes in their order. Out: `PlainMeasured` by fault. Each measurement is shown
+once, at the first cause that it speaks for.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from tailblock.report.findings import gauge_of
+from tailblock.report.model import PlainMeasured
+from tailblock.report.wording import band, clause, shown, spread
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+    from tailblock.report.examined import Examined
+    from tailblock.report.model import Gauge
+
+MOST = 4  # measurements in the player's copy
+SPEAKS = 2.0  # decibans; below that a reading is a hint and no reason
+
+
+def players_readings(examined: Examined, causes: Sequence[str]) -> Mapping[str, PlainMeasured]:
+    """Return what is shown beside which cause.
+
+    Parameters
+    ----------
+    causes
+        Ids of the faults that are told, in their order.
+    """
+    found: dict[str, PlainMeasured] = {}
+    seen: set[tuple[str, int]] = set()
+    for cause in causes:
+        for weighed in examined.reasons[cause].in_favour:
+            reading = weighed.check, weighed.visit
+            if len(found) == MOST or weighed.decibans < SPEAKS:
+                break
+            gauge = None if reading in seen else gauge_of(examined, *reading)
+            if gauge is not None and not _normal(gauge):
+                seen.add(reading)
+                found[cause] = _told(examined, weighed.check, gauge)
+                break
+    return found
+
+
+def _normal(gauge: Gauge) -> bool:
+    low, high = gauge.normal
+    return (low is None or gauge.value >= low) and (high is None or gauge.value <= high)
+
+
+def _told(examined: Examined, id_: str, gauge: Gauge) -> PlainMeasured:
+    check = examined.checklist.checks[id_]
+    quantity = check.measure.quantity if check.measure else "count"
+    normal = band(*(None if end is None else shown(end, quantity) for end in gauge.normal))
+    about = f"{shown(gauge.value, quantity)}, give or take {spread(gauge.uncertainty, quantity)}"
+    text = f"Measured: {clause(check.title)}, {about}; normal is {normal}."
+    return PlainMeasured(check.title, text, replace(gauge, text=text))
