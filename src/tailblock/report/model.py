@@ -19,6 +19,9 @@ Answer = Literal["yes", "not-yet", "no"]
 CrossKind = Literal["agree", "only-one", "smallest-error", "more-than-one"]
 Zone = Literal["normal", "watch", "outside"]
 OfferKind = Literal["to-string", "to-play", "while-open"]
+PortraitStrings = Literal["steel", "twelve", "nylon"]
+PortraitBridge = Literal["pin", "pinless", "floating"]
+PortraitBracing = Literal["x", "ladder", "fan", ""]
 
 
 @dataclass(frozen=True, slots=True)
@@ -837,6 +840,44 @@ class Appendix:
     values: tuple[Basis, ...]
     rules: tuple[Marked, ...]
     again: str
+
+
+@dataclass(frozen=True, slots=True)
+class PortraitMark:
+    """A probable cause in the drawing of the instrument, by its number.
+
+    `part` is the part's id and `where` its name in the player's words; `unplaced` says why the
+    drawing marks no place for it, or is empty.
+    """
+
+    number: int
+    part: str
+    where: str
+    plain: str
+    sure: str
+    unplaced: str
+
+
+@dataclass(frozen=True, slots=True)
+class Portrait:
+    """The instrument as it is drawn from the front and from the side.
+
+    `scale_length` in mm; `frets_clear` are the frets clear of the body; an empty `bracing` is not
+    known. `taken` says what nobody wrote down and is drawn as usual, or left out.
+    """
+
+    strings: PortraitStrings
+    bridge: PortraitBridge
+    bracing: PortraitBracing
+    head: Literal["solid", "slotted"]
+    tuners: Literal["geared", "pegs"]
+    guard: bool
+    pickup: Literal["", "under-saddle", "contact", "soundhole"]
+    plate: bool
+    scale_length: float
+    frets_clear: int
+    marks: tuple[PortraitMark, ...]
+    taken: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
