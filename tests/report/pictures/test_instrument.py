@@ -63,7 +63,9 @@ UNPLACED = {"whole": WHOLE, "finish": FINISH, "tailpiece": NO_TAILPIECE, "guard"
 
 def marked(portrait: Portrait, *parts: str) -> Portrait:
     marks = (
-        PortraitMark(number, part, f"the {part}", f"Something is wrong at {part}.", "likely", "")
+        PortraitMark(
+            number, "fault", part, f"the {part}", f"Something is wrong at {part}.", "likely", ""
+        )
         for number, part in enumerate(parts, start=1)
     )
     return replace(portrait, marks=tuple(marks))
@@ -315,7 +317,7 @@ def test_what_is_seen_is_said_too() -> None:
 
 def test_text_of_a_checklist_is_text() -> None:
     hostile = "</desc><script>alert(1)</script> & ]]> \x00 \u202e"
-    mark = PortraitMark(1, "bridge", hostile, hostile, "likely", "")
+    mark = PortraitMark(1, "fault", "bridge", hostile, hostile, "likely", "")
     drawing = instrument(replace(STEEL, marks=(mark,)))
     for svg in (drawing.alone(), drawing.inline("one")):
         assert "<script" not in svg

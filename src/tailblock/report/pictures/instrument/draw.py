@@ -70,7 +70,7 @@ class _Sheet:
         self.right = self.side[0] + max(x for x, _ in seen.back) + _AIR + _LANE / 2
         self.width = self.right + _LANE / 2 + _EDGE
         self.height = above + size.tail + 24 + 1.6 * _CAPTION
-        places = {mark.part: self.places.of(mark.part) for mark in portrait.marks}
+        places = {mark.part_id: self.places.of(mark.part_id) for mark in portrait.marks}
         self.marked = {part: at for part, at in places.items() if isinstance(at, Place)}
 
     def picture(self) -> Picture:
@@ -106,7 +106,7 @@ class _Sheet:
         marks = (
             f"Number {mark.number}, {mark.where}: {mark.plain}"
             for mark in self.portrait.marks
-            if mark.part in self.marked
+            if mark.part_id in self.marked
         )
         return " ".join((f"{', '.join(drawn_as)}.", *marks))
 
@@ -121,7 +121,7 @@ class _Sheet:
             nut = self.side if lane == "right" else self.front
             pointers = [
                 Pointer(
-                    tuple(mark.number for mark in self.portrait.marks if mark.part == part),
+                    tuple(mark.number for mark in self.portrait.marks if mark.part_id == part),
                     (place.target[0] + nut[0], place.target[1] + nut[1]),
                 )
                 for part, place in self.marked.items()

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from tailblock.report.pictures.instrument.curves import path
+from tailblock.report.pictures.instrument.curves import bar, path
 from tailblock.report.pictures.svg import INK, PAPER, WARN, element, group, label
 
 if TYPE_CHECKING:
@@ -85,11 +85,12 @@ def drawn(numbered: Numbered) -> Markup:
     to_x, to_y = numbered.pointer.target
     nearest = min(numbered.ys, key=lambda y: (abs(y - to_y), y))
     edge = x - radius if to_x < x else x + radius
-    line = path(((edge, nearest), (to_x, to_y)), closed=False)
+    line = ((edge, nearest), (to_x, to_y))
     parts = [
-        element("path", d=line, stroke=PAPER, stroke_width=5),
-        element("path", d=line, stroke=INK, stroke_width=1.8),
-        element("circle", cx=to_x, cy=to_y, r=4.5, fill=INK, stroke=PAPER, stroke_width=1.2),
+        element("path", d=path(bar(*line, 5)), fill=PAPER),  # so that it stands out from a hatch
+        element("circle", cx=to_x, cy=to_y, r=6, fill=PAPER),
+        element("path", d=path(line, closed=False), stroke=INK, stroke_width=1.8),
+        element("circle", cx=to_x, cy=to_y, r=4.5, fill=INK),
     ]
     for number, y in zip(numbered.pointer.numbers, numbered.ys, strict=True):
         size = _DIGITS * radius / RADIUS
