@@ -372,6 +372,7 @@ def begin_inspection(
     job: str = "",
     traits: Mapping[str, str] | None = None,
     scale_length: str = "",
+    frets_clear: int | None = None,
     player: str = "",
     stage: str = "arrival",
     setup: Mapping[str, str] | None = None,
@@ -393,6 +394,8 @@ def begin_inspection(
         Trait -> value; one that is left out is unknown.
     scale_length
         From nut to saddle with its unit, as `648 mm`.
+    frets_clear
+        How many frets stand clear of the body; as usual for its kind if left out.
     setup
         The state it comes in; at pitch unless said otherwise.
     day
@@ -414,7 +417,10 @@ def begin_inspection(
         job=job or path.stem,
         checklist=checklist,
         instrument=InstrumentFields(
-            description=description, traits=dict(traits or {}), scale_length=scale_length or None
+            description=description,
+            traits=dict(traits or {}),
+            scale_length=scale_length or None,
+            frets_clear=frets_clear,
         ),
         player=PlayerFields(name=player) if player else None,
         visits=(

@@ -15,7 +15,8 @@ if TYPE_CHECKING:
 GIVEN = (
     "--checklist", "small", "--job", "2031-014", "--description", "a guitar: small, red",
     "--trait", "bracing=ladder", "--trait", "bridge=pinless", "--trait", "body-join=12",
-    "--scale-length", "25.5 in", "--by", "me", "--player", "A. Player", "--contact", "by letter",
+    "--scale-length", "25.5 in", "--frets-clear", "12", "--by", "me",
+    "--player", "A. Player", "--contact", "by letter",
     "--date", "2031-03-02", "--setup", "strings=slack",
 )  # fmt: skip
 
@@ -28,6 +29,7 @@ instrument:
   description: "a guitar: small, red"
   traits: {bracing: ladder, bridge: pinless, body-join: 12}
   scale_length: 25.5 in
+  frets_clear: 12
 visits:
   - stage: arrival
     date: 2031-03-02

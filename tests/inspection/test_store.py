@@ -56,6 +56,7 @@ def test_everything_in_a_file_is_in_the_record(inspection: Read) -> None:
     assert record.digest == hashlib.sha256(WHOLE.encode()).hexdigest()
     assert record.instrument.description == "a ladder-braced parlour guitar"
     assert record.instrument.scale_length == 647.7
+    assert record.instrument.frets_clear is None
     assert record.instrument.photos == ("photos/front.jpg",)
     assert (record.player.name, record.player.contact) == ("a player", "")
     arrival, settled = record.visits
@@ -278,11 +279,20 @@ WRONG_INSTRUMENT = {
         "{description: a, traits: {bridge: pin}, scale_length: »648}",
         "[unit] '648' has no unit; a length is wanted, such as 0.3 mm or 5/64 in",
     ),
+    "more frets clear than there are": (
+        "{description: a, traits: {bridge: pin}, frets_clear: »22}",
+        "[bad-value] `frets_clear` must be less than or equal to 20",
+    ),
     "no scale at all": (
         "{description: a, traits: {bridge: pin}, scale_length: »0 mm}",
         "[range] a scale is longer than nothing",
     ),
 }
+
+
+def test_the_frets_clear_of_the_body_are_a_number(inspection: Read) -> None:
+    text = f"{VISITS}instrument: {{description: a, traits: {{bridge: pin}}, frets_clear: 12}}\n"
+    assert inspection(text, whole=True).instrument.frets_clear == 12
 
 
 @pytest.mark.parametrize(("instrument", "said"), WRONG_INSTRUMENT.values(), ids=WRONG_INSTRUMENT)

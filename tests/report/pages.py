@@ -9,6 +9,9 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+DRAWN = frozenset(  # fields that say how the instrument is drawn, in words for programs
+    {"part_id", "strings", "bridge", "bracing", "head", "tuners", "pickup"}
+)
 VOID = frozenset({"meta", "br", "rect", "line", "path", "polygon"})
 
 

@@ -52,7 +52,7 @@ def test_the_players_copy_says_all_that_is_in_it(
     any_state: Report, shown: Callable[[Report], str]
 ) -> None:
     text = words(shown(any_state))
-    said = texts_in(asdict(any_state.players_copy), frozenset({"gauge"}))
+    said = texts_in(asdict(any_state.players_copy), frozenset({"gauge", "id"}))
     told = [words(one).removesuffix(".") for one in said]
     assert [one for one in told if one not in text] == []
 

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from markdown_it import MarkdownIt
 
 from report.contrast import contrast
-from report.pages import Page, read, texts_in, words
+from report.pages import DRAWN, Page, read, texts_in, words
 from report.visits import HEAD, HOT_CAR, Reported
 from tailblock.report.model import Report
 from tailblock.report.plain import printable
@@ -27,7 +27,7 @@ HOSTILE = (
     "![x](http://e.example/x.png) **bold** | pipe | {{ 7 * 7 }} &lt;b&gt; \" ' </style> --> \u202e"
 )
 # Fields that say which, not what; a page has another way to show them.
-NOT_SHOWN = frozenset({"id", "kind", "answer", "zones"})
+NOT_SHOWN = frozenset({"id", "kind", "answer", "zones"}) | DRAWN
 FOR_THE_PLAYER = frozenset({"players_copy"})
 
 
@@ -131,7 +131,7 @@ def test_every_drawing_says_itself_in_words(hot_car: Report) -> None:
     page = read(to_html(hot_car))
     drawings = page.named("svg")
     kinds = [drawing.attributes["class"].removeprefix("picture ") for drawing in drawings]
-    assert kinds == ["key", *["gauge"] * 4, "evidence", "hours"]
+    assert kinds == ["instrument", "key", *["gauge"] * 4, "evidence", "hours"]
     ids = {tag.attributes["id"]: tag.text for tag in page.tags if "id" in tag.attributes}
     words = [
         [ids[name] for name in drawing.attributes["aria-labelledby"].split()]
@@ -140,7 +140,7 @@ def test_every_drawing_says_itself_in_words(hot_car: Report) -> None:
     gauges = [
         [f.check, f.gauge.text] for part in hot_car.findings for f in part.findings if f.gauge
     ]
-    assert words[1:-2] == gauges
+    assert words[2:-2] == gauges
     assert hot_car.hours is not None
     assert words[-1] == ["Hours of many such jobs", hot_car.hours.picture]
     assert all(drawing.attributes["role"] == "img" for drawing in drawings)

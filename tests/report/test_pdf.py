@@ -16,12 +16,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from pypdf import PdfReader
 
-from report.pages import texts_in, words
+from report.pages import DRAWN, texts_in, words
 from report.paper import alternatives, catalog, tags
 from report.visits import HEAD, HOT_CAR, Reported
 from tailblock.report.pictures.evidence import evidence_picture
 from tailblock.report.pictures.gauge import gauge_picture, key_picture
 from tailblock.report.pictures.hours import hours_picture
+from tailblock.report.pictures.instrument.draw import instrument
 from tailblock.report.to_html import to_html
 from tailblock.report.to_json import to_json
 from tailblock.report.to_markdown import to_markdown
@@ -36,7 +37,7 @@ HOSTILE = (
     "<script>alert(1)</script> [here](javascript:alert(1)) ![x](http://e.example/x.png) {{ 7 * 7 }}"
 )
 # Fields that say which, not what; a gauge is a picture.
-NOT_SHOWN = frozenset({"id", "kind", "answer", "dimension", "figure", "unit", "gauge"})
+NOT_SHOWN = frozenset({"id", "kind", "answer", "dimension", "figure", "unit", "gauge"}) | DRAWN
 LETTER = (215.9, 279.4)
 COPIES: list[Copy] = ["player", "bench"]
 
@@ -105,7 +106,9 @@ def test_the_heads_of_tables_are_heads(hot_car: Report) -> None:
     found = tags(to_pdf(hot_car))
     assert found.count("/THead") >= 3
     assert "/TH" in found
-    assert found.count("/Figure") == 7  # the key, four gauges, the evidence, the hours
+    assert (
+        found.count("/Figure") == 8
+    )  # with the instrument, the key, four gauges, the evidence, the hours
 
 
 def test_every_drawing_says_itself_in_words(hot_car: Report) -> None:
@@ -113,7 +116,9 @@ def test_every_drawing_says_itself_in_words(hot_car: Report) -> None:
     evidence = evidence_picture(hot_car.causes)
     assert hot_car.hours is not None
     assert evidence is not None
+    assert hot_car.portrait is not None
     pictures = [
+        instrument(hot_car.portrait),
         key_picture("bench"),
         *(
             gauge_picture(f.check, f.gauge)
@@ -165,7 +170,8 @@ def test_the_first_page_is_one_page_on_any_paper(
     pdf = _read(to_pdf(report, copy=copy, paper=paper))
     first, second = (page.extract_text() for page in pdf.pages[:2])
     assert "not an appraisal" in first
-    follows = "What is probably wrong" if copy == "player" else "The instrument and this visit"
+    leads = "Where it is" if report.portrait else "What is probably wrong"
+    follows = leads if copy == "player" else "The instrument and this visit"
     assert second.lstrip().startswith(follows)
     width, height = (float(side) / 72 * 25.4 for side in pdf.pages[0].mediabox[2:])
     assert (width, height) == pytest.approx(paper, abs=0.1)

@@ -34,6 +34,9 @@ def begin(
         typer.Option(metavar="NAME=VALUE", help="A trait, as bracing=ladder; may be repeated."),
     ] = None,
     scale_length: Annotated[str, typer.Option(help="From nut to saddle, as 648 mm.")] = "",
+    frets_clear: Annotated[
+        int | None, typer.Option(help="Frets clear of the body, as 14.", min=9, max=20)
+    ] = None,
     by: Annotated[str, typer.Option(help="Who inspects.")] = "",
     player: Annotated[str, typer.Option(help="Whose instrument it is; may stay empty.")] = "",
     contact: Annotated[str, typer.Option(help="How to reach the player.")] = "",
@@ -90,7 +93,10 @@ def begin(
         job=job,
         checklist=checklist,
         instrument=InstrumentFields(
-            description=description, traits=traits, scale_length=scale_length or None
+            description=description,
+            traits=traits,
+            scale_length=scale_length or None,
+            frets_clear=frets_clear,
         ),
         player=PlayerFields(name=player or None, contact=contact or None)
         if player or contact

@@ -110,6 +110,7 @@ def _arrival_without_readings(model: Inspection) -> InspectionFields:
             description=model.instrument.description,
             traits=dict(model.instrument.traits),
             scale_length=None if scale is None else f"{scale:g} mm",
+            frets_clear=model.instrument.frets_clear,
             note=model.instrument.note or None,
         ),
         player=PlayerFields(name=model.player.name or None, contact=model.player.contact or None),

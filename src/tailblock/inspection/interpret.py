@@ -109,6 +109,7 @@ class _Reader(Notes):
             description=fields.description,
             traits=self.traits,
             scale_length=self._scale_length(fields.scale_length),
+            frets_clear=fields.frets_clear,
             note=fields.note or "",
             photos=fields.photos,
         )

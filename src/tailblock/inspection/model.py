@@ -62,6 +62,7 @@ class InstrumentFields(Fields):
     description: Text
     traits: dict[str, Text] = {}
     scale_length: MaybeText = None
+    frets_clear: Annotated[int, Field(ge=9, le=20)] | None = None
     note: MaybeText = None
     photos: tuple[Text, ...] = ()
 

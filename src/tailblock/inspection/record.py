@@ -121,6 +121,7 @@ class Instrument:
     description: str
     traits: Mapping[str, str]  # every trait of the checklist; `unknown` where nobody knows
     scale_length: float | None = None  # mm
+    frets_clear: int | None = None  # of the body
     note: str = ""
     photos: tuple[str, ...] = ()
 

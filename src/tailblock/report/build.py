@@ -26,6 +26,7 @@ from tailblock.report.next_steps import ENOUGH, accepted, held, next_checks, unl
 from tailblock.report.options import option_of
 from tailblock.report.plan import plan
 from tailblock.report.players_copy import players_copy
+from tailblock.report.portrait import numbered, portrait
 from tailblock.report.safety import not_at_home, safety, uses
 from tailblock.report.sentences import NOT_SEEN
 from tailblock.report.sources import sources
@@ -66,10 +67,15 @@ def build(examined: Examined, option: str = "", shop: Shop | None = None) -> Rep
     page = players_page(examined, work, at_home)
     work_hours = hours_of_work(examined, picked, shop) if picked else None
     argued_ids = [cause.id for cause in argued.argued]
+    told = numbered(page.matters, argued_ids)
+    drawn = portrait(examined, told)
     return Report(
         heading=heading(examined),
         first_page=page,
-        players_copy=players_copy(examined, argued_ids, work, page, at_home, work_hours=work_hours),
+        players_copy=players_copy(
+            examined, told, work, page, at_home, drawn=drawn, work_hours=work_hours
+        ),
+        portrait=drawn,
         grades=tuple(part_grade(examined, part) for part in examined.grades.parts),
         work_done=tuple(_work_done(examined)),
         findings=findings(examined),
@@ -132,6 +138,8 @@ def _facts(examined: Examined) -> Iterator[Labelled]:
             yield Labelled(capital(trait.called), trait.text(value))
     if instrument.scale_length is not None:
         yield Labelled("Scale length", both_systems(instrument.scale_length))
+    if instrument.frets_clear is not None:
+        yield Labelled("Frets clear of the body", str(instrument.frets_clear))
     if unknown:
         yield Labelled("Not known", listed(unknown))
 

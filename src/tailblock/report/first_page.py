@@ -184,6 +184,7 @@ def _holds(examined: Examined, matters: Sequence[CauseBelief]) -> bool:
 def _matter(examined: Examined, cause: CauseBelief) -> Matter:
     checklist = examined.checklist
     return Matter(
+        id=cause.id,
         part=checklist.parts[cause.part].name,
         plain=f"{capital(briefly(cause.plain))}.",
         sure=sure(cause.probability) + (f", {NOT_SETTLED}" if cause.probability < SETTLED else ""),

@@ -13,12 +13,19 @@ from typing import Literal
 FORMAT = 1  # of the JSON form of a report
 
 Copy = Literal["player", "bench"]
-PLAYERS_FIELDS = ("heading", "first_page", "players_copy")  # of `Report`
+PLAYERS_FIELDS = ("heading", "first_page", "players_copy", "portrait")  # of `Report`
 
 Answer = Literal["yes", "not-yet", "no"]
 CrossKind = Literal["agree", "only-one", "smallest-error", "more-than-one"]
 Zone = Literal["normal", "watch", "outside"]
 OfferKind = Literal["to-string", "to-play", "while-open"]
+PortraitStrings = Literal["steel", "twelve", "nylon"]
+PortraitBridge = Literal["pin", "pinless", "floating"]
+PortraitBracing = Literal["x", "ladder", "fan", ""]
+NeckHeightName = Literal[
+    "opening", "relief", "action", "dip", "projection", "exposure", "thickness", "belly"
+]  # from the nut to the tail
+PortraitPickup = Literal["under-saddle", "contact", "soundhole", ""]
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +100,7 @@ class Stringing:
 class Matter:
     """One thing that matters, in the player's words."""
 
+    id: str  # of the fault
     part: str
     plain: str
     sure: str  # a phrase such as `very likely`
@@ -610,6 +618,7 @@ class PlainCause:
     `measured` is what speaks most for it, None where that is no measurement, or told before.
     """
 
+    id: str  # of the fault
     part: str
     plain: str
     sure: str
@@ -840,12 +849,80 @@ class Appendix:
 
 
 @dataclass(frozen=True, slots=True)
+class PortraitMark:
+    """A probable cause in the drawing of the instrument, by its number: those of page 1 come first.
+
+    `where` is the part in the player's words; `unplaced` says why the drawing marks no place for
+    it, or is empty.
+    """
+
+    number: int
+    id: str  # of the fault
+    part_id: str
+    where: str
+    plain: str
+    sure: str
+    unplaced: str
+
+
+@dataclass(frozen=True, slots=True)
+class Portrait:
+    """The instrument as it is drawn from the front and from the side.
+
+    `scale_length` in mm; `frets_clear` are the frets clear of the body; an empty `bracing` is not
+    known. `taken` says what nobody wrote down and is drawn as usual, or left out.
+    """
+
+    strings: PortraitStrings
+    bridge: PortraitBridge
+    bracing: PortraitBracing
+    head: Literal["solid", "slotted"]
+    tuners: Literal["geared", "pegs"]
+    guard: bool
+    pickup: PortraitPickup
+    plate: bool
+    scale_length: float
+    frets_clear: int
+    marks: tuple[PortraitMark, ...]
+    taken: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class NeckHeight:
+    """A height in the side view of the neck: its letter there, what it is, and its value [mm].
+
+    `short` stands in the picture; `text` says what was read, in both systems of units.
+    """
+
+    letter: str
+    name: NeckHeightName
+    value: float
+    short: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class NeckLine:
+    """What was read of neck, strings, bridge and top, from the nut to the tail.
+
+    `left_out` says what was not read and is not drawn.
+    """
+
+    strings: PortraitStrings
+    scale_length: float  # mm
+    frets_clear: int
+    heights: tuple[NeckHeight, ...]
+    left_out: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Report:
     """The whole report."""
 
     heading: Heading
     first_page: PlayersPage
     players_copy: PlayersCopy
+    portrait: Portrait | None  # None: nothing to mark, or an instrument that nobody drew
     grades: tuple[PartGrade, ...]
     work_done: tuple[str, ...]
     findings: tuple[PartFindings, ...]

@@ -25,6 +25,7 @@ from tailblock.report.outline import (
 )
 from tailblock.report.outline_causes import argued
 from tailblock.report.outline_compared import compared
+from tailblock.report.outline_player import where
 from tailblock.report.pictures.gauge import GAUGE, KEY_ROW, gauge_picture, key_picture
 from tailblock.report.wording import (
     CLIMATE_METHOD,
@@ -45,6 +46,7 @@ def evidence(report: Report) -> tuple[Block, ...]:
     """Return the pages that say what was found and what follows from it."""
     return (
         *_visit(report),
+        *where(report),
         *_grades(report),
         *_findings(report),
         *_agreement(report),

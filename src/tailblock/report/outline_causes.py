@@ -32,6 +32,7 @@ from tailblock.report.wording import (
     listed,
     not_listed,
     percent,
+    with_number,
 )
 
 if TYPE_CHECKING:
@@ -56,7 +57,7 @@ def _causes(report: Report) -> Iterator[Block]:
     evidence = evidence_picture(found)
     if evidence:
         yield drawn(evidence, EVIDENCE)
-    yield from (Box(tuple(_argued(cause))) for cause in found.argued)
+    yield from (Box(tuple(_argued(report, cause))) for cause in found.argued)
     if not found.argued:
         yield from paragraphs("No fault stands out from its starting chance.")
     if found.others:
@@ -86,11 +87,11 @@ def _causes(report: Report) -> Iterator[Block]:
         yield Paragraph(small(found.below))
 
 
-def _argued(cause: Cause) -> Iterator[Block]:
+def _argued(report: Report, cause: Cause) -> Iterator[Block]:
     swing = ""
     if cause.low is not None and cause.high is not None:
         swing = f"; {between(cause.low, cause.high)}"
-    yield Title(2, cause.plain)
+    yield Title(2, with_number(report.portrait, cause.id, cause.plain))
     yield Paragraph(
         (
             Run(capital(cause.sure), "strong"),

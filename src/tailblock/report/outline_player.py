@@ -25,7 +25,17 @@ from tailblock.report.outline import (
 )
 from tailblock.report.outline_hours import HOW_MANY, price
 from tailblock.report.pictures.gauge import GAUGE, KEY_ROW, gauge_picture, key_picture
-from tailblock.report.wording import capital, clause, hours, percent, shortened
+from tailblock.report.pictures.instrument.draw import instrument
+from tailblock.report.wording import (
+    WHERE,
+    capital,
+    clause,
+    hours,
+    marked,
+    percent,
+    shortened,
+    with_number,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -33,6 +43,7 @@ if TYPE_CHECKING:
     from tailblock.report.model import Grade, Heading, PlainMeasured, PlainWork, PlayersPage, Report
     from tailblock.report.outline import Block, Line
 
+PORTRAIT = 85.0  # width of the drawing of the instrument [mm]
 BENCH_FOLLOWS = "What follows is for the bench."
 OPINION = "An opinion on condition on that day, not an appraisal."
 
@@ -124,7 +135,22 @@ def said(text: str, sure: str, probability: float, rest: str) -> Line:
 
 def players_copy(report: Report) -> tuple[Block, ...]:
     """Return the player's pages after the first."""
-    return (*_found(report), *_work(report), *_keeping(report))
+    return (*where(report), *_found(report), *_work(report), *_keeping(report))
+
+
+def where(report: Report) -> Iterator[Block]:
+    """Yield the drawing of the instrument with what its numbers mean beside it."""
+    shown = report.portrait
+    if shown is None:
+        return
+    yield Title(1, WHERE)
+    yield Columns(
+        (drawn(instrument(shown), PORTRAIT),),
+        (
+            *items(tuple(marked(mark) for mark in shown.marks), numbered=True),
+            *(Paragraph(small(line)) for line in shown.taken),
+        ),
+    )
 
 
 def _found(report: Report) -> Iterator[Block]:
@@ -135,7 +161,7 @@ def _found(report: Report) -> Iterator[Block]:
     for cause in copy.wrong:
         yield Box(
             (
-                Title(2, cause.plain),
+                Title(2, with_number(report.portrait, cause.id, cause.plain)),
                 Paragraph(
                     (
                         Run(capital(cause.sure), "strong"),

@@ -30,9 +30,10 @@ if TYPE_CHECKING:
 
     from tailblock.advice import CauseBelief, Unsettled
     from tailblock.report.examined import Examined
-    from tailblock.report.model import HoursOfWork, PlainMeasured, Plan, PlayersPage, Work
+    from tailblock.report.model import HoursOfWork, PlainMeasured, Plan, PlayersPage, Portrait, Work
 
 FOR_THE_BENCH = (RETURN_TERM, NO_RETURN_TERM)  # how likely work is to last stands there
+IDS = frozenset({"id", "part_id"})  # fields that hold no text for people
 OPEN = 6  # doubts that are told; the bench copy has them all
 REVEALS = 3  # what a piece of work may bring to light
 
@@ -44,6 +45,7 @@ def players_copy(
     page: PlayersPage,
     at_home: Sequence[str],
     *,
+    drawn: Portrait | None,
     work_hours: HoursOfWork | None,
 ) -> PlayersCopy:
     """Return the pages that follow the first one in the player's copy.
@@ -51,20 +53,22 @@ def players_copy(
     Parameters
     ----------
     argued
-        Ids of the faults that the bench copy argues.
+        Ids of the faults that are told as probable, in the order of their numbers.
     plan
         The work that is offered.
     page
         The first page, whose words are explained too.
     at_home
         What not to do at home.
+    drawn
+        The drawing of the instrument, whose words are explained too.
     work_hours
         The hours of an offer; None if nothing is offered or they are out of reach.
     """
     readings = players_readings(examined, argued)
-    causes = [cause for cause in examined.causes if cause.id in set(argued)]
+    causes = {cause.id: cause for cause in examined.causes}
     told = PlayersCopy(
-        wrong=tuple(_wrong(examined, cause, readings.get(cause.id)) for cause in causes),
+        wrong=tuple(_wrong(examined, causes[id_], readings.get(id_)) for id_ in argued),
         open=tuple(_open(examined, entry) for entry in examined.advice.unsettled[:OPEN]),
         leave=plan.leave,
         offers=tuple(
@@ -79,7 +83,8 @@ def players_copy(
         glossary=(),
         notice=NOTICE,
     )
-    explained = glossary(examined.checklist, (*texts_of(page), *texts_of(told)))
+    beside = (drawn.marks, drawn.taken) if drawn else ()
+    explained = glossary(examined.checklist, (*texts_of(page), *texts_of(beside), *texts_of(told)))
     return PlayersCopy(
         **{field.name: getattr(told, field.name) for field in fields(told)}
         | {"glossary": explained}
@@ -95,7 +100,8 @@ def texts_of(value: object) -> Iterator[str]:
             yield from texts_of(one)
     elif is_dataclass(value):
         for field in fields(value):
-            yield from texts_of(getattr(value, field.name))
+            if field.name not in IDS:
+                yield from texts_of(getattr(value, field.name))
 
 
 def _wrong(examined: Examined, cause: CauseBelief, measured: PlainMeasured | None) -> PlainCause:
@@ -103,6 +109,7 @@ def _wrong(examined: Examined, cause: CauseBelief, measured: PlainMeasured | Non
     part = examined.checklist.parts[cause.part]
     alone = f" Left alone: {clause(fault.left_alone)}." if fault.left_alone else ""
     return PlainCause(
+        id=cause.id,
         part=capital(part.plain or part.name),
         plain=cause.plain,
         sure=sure(cause.probability),

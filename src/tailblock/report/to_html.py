@@ -18,6 +18,7 @@ from tailblock.report.pictures.change import MARKS, change_picture
 from tailblock.report.pictures.evidence import evidence_picture
 from tailblock.report.pictures.gauge import gauge_picture, key_picture
 from tailblock.report.pictures.hours import hours_picture
+from tailblock.report.pictures.instrument.draw import instrument
 from tailblock.report.plain import lines, printable
 
 if TYPE_CHECKING:
@@ -40,6 +41,7 @@ def to_html(report: Report, *, copy: Copy = "bench") -> str:
         gauge_picture=gauge_picture,
         key_picture=key_picture,
         hours_picture=hours_picture,
+        instrument=instrument,
         words=wording,
         lines=lines,
     )

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
 
     from tailblock.knowledge.entries import Check
-    from tailblock.report.model import Cause, Heading
+    from tailblock.report.model import Cause, Heading, Portrait, PortraitMark
 
 # Up to (not including) this probability: the phrase, and the same as the start of a sentence.
 CHANCES: tuple[tuple[float, str, str], ...] = (
@@ -54,6 +54,7 @@ NO_HOURS = (
     "How many hours the work takes, and how sure that is, is not said here: it needs exact "
     "probabilities, which are out of reach."
 )
+WHERE = "Where it is"
 UNMOVED = "No reading has moved these from where such an instrument begins"
 SPOKEN_AGAINST = "The readings speak against these, from the start to now"
 LOOK_FIRST = "Likely on any instrument of its kind, so looked at before work is planned"
@@ -200,6 +201,18 @@ def clause(sentence: str) -> str:
     text = sentence.strip().removesuffix(".")
     starts_a_word = len(text) > 1 and text[0].isupper() and (text[1].islower() or text[1] == " ")
     return text[0].lower() + text[1:] if starts_a_word and not text.startswith("I ") else text
+
+
+def marked(mark: PortraitMark) -> str:
+    """Say what a number in the drawing of the instrument means."""
+    unplaced = f" No place is marked: {mark.unplaced}." if mark.unplaced else ""
+    return f"{mark.plain} {capital(mark.sure)}. {capital(mark.where)}.{unplaced}"
+
+
+def with_number(drawn: Portrait | None, fault: str, text: str) -> str:
+    """Return what is said of a fault behind its number in the drawing, if it has one there."""
+    numbers = {mark.id: mark.number for mark in drawn.marks} if drawn else {}
+    return f"{numbers[fault]}. {text}" if fault in numbers else text
 
 
 def capital(text: str) -> str:
