@@ -72,7 +72,8 @@ def test_a_gauge_carries_the_limits_and_says_them_in_words(reported: Reported) -
     assert gauge.normal == (None, 0.5)
     assert _plain(gauge.text) == (
         "6.00 mm (15/64 in) ± 0.52 mm (.020 in); normal is up to 0.50 mm (.020 in); "
-        "this is: The seam is open far in"
+        "this is: The seam is open far in. "
+        "Limits between the levels: 0.50 mm (.020 in) and 3.00 mm (7.5/64 in)"
     )
 
 
