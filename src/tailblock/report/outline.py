@@ -6,7 +6,7 @@ the pages. Every text is plain text.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
 if TYPE_CHECKING:
@@ -57,13 +57,15 @@ class Items:
 class Drawn:
     """A picture: a whole SVG, in which every text is escaped, its width on paper [mm], its words.
 
-    `leads` keeps it on the page of what follows.
+    `leads` keeps it on the page of what follows. One with a `caption` may move to an end of a page,
+    so that it leaves no room empty.
     """
 
     svg: Markup
     width: float
     text: str
     leads: bool = False
+    caption: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,6 +158,11 @@ def items(texts: tuple[str, ...], *, numbered: bool = False) -> tuple[Items, ...
 def drawn(picture: Picture, width: float, *, leads: bool = False) -> Drawn:
     """Return a picture as wide as that on paper [mm]."""
     return Drawn(picture.alone(), width, f"{picture.title}. {picture.text}", leads)
+
+
+def floating(picture: Picture, width: float) -> Drawn:
+    """Return a picture with its title below it, which may move to an end of a page."""
+    return replace(drawn(picture, width), caption=picture.title)
 
 
 def cell(*texts: str) -> Cell:

@@ -16,7 +16,7 @@ from tailblock.report.outline import (
     Table,
     Title,
     cell,
-    drawn,
+    floating,
     items,
     paragraphs,
     small,
@@ -56,7 +56,7 @@ def _causes(report: Report) -> Iterator[Block]:
     yield from paragraphs(found.steadiness)
     evidence = evidence_picture(found)
     if evidence:
-        yield drawn(evidence, EVIDENCE)
+        yield floating(evidence, EVIDENCE)
     yield from (Box(tuple(_argued(report, cause))) for cause in found.argued)
     if not found.argued:
         yield from paragraphs("No fault stands out from its starting chance.")

@@ -1,7 +1,7 @@
 """The few measurements that the player sees: for each cause the one that speaks most for it.
 
 In: `Examined`, the causes in their order. Out: `PlainMeasured` by fault. Each measurement is shown
-once, at the first cause that it speaks for.
+once, at the cause for which it speaks most.
 """
 
 from __future__ import annotations
@@ -31,18 +31,22 @@ def players_readings(examined: Examined, causes: Sequence[str]) -> Mapping[str, 
     causes
         Ids of the faults that are told, in their order.
     """
+    weighed = [
+        (one.decibans, cause, (one.check, one.visit))
+        for cause in causes
+        for one in examined.reasons[cause].in_favour
+        if one.decibans >= SPEAKS
+    ]
+    weighed.sort(key=lambda entry: -entry[0])
     found: dict[str, PlainMeasured] = {}
     seen: set[tuple[str, int]] = set()
-    for cause in causes:
-        for weighed in examined.reasons[cause].in_favour:
-            reading = weighed.check, weighed.visit
-            if len(found) == MOST or weighed.decibans < SPEAKS:
-                break
-            gauge = None if reading in seen else gauge_of(examined, *reading)
-            if gauge is not None and not _normal(gauge):
-                seen.add(reading)
-                found[cause] = _told(examined, weighed.check, gauge)
-                break
+    for _, cause, reading in weighed:
+        if cause in found or reading in seen or len(found) == MOST:
+            continue
+        gauge = gauge_of(examined, *reading)
+        if gauge is not None and not _normal(gauge):
+            seen.add(reading)
+            found[cause] = _told(examined, reading[0], gauge)
     return found
 
 
