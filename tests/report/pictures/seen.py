@@ -74,7 +74,7 @@ def _box(name: str, node: ET.Element) -> tuple[float, float, float, float]:
         return at("cx") - at("r"), at("cy") - at("r"), at("cx") + at("r"), at("cy") + at("r")
     if name == "text":
         size = at("font-size")
-        wide = letters(node.text or "", size)
+        wide = letters(node.text or "", size, bold=node.get("font-weight") == "bold")
         anchor = node.get("text-anchor", "start")
         left = at("x") - {"start": 0.0, "middle": wide / 2, "end": wide}[anchor]
         return left, at("y") - 0.75 * size, left + wide, at("y") + 0.22 * size

@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from tailblock.report.model import Compared
 
 CHANGE = 52.0  # width on paper [mm]
-WIDTH = 218.0
+WIDTH = 228.0
 MARKS = (
     "On each band the white diamond is the earlier reading, the black one the later, each with its "
     "standard uncertainty as a bar. Plain is normal, slanted lines are to be watched, crossed "

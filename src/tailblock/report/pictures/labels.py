@@ -13,10 +13,11 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
 _WIDE = 0.64  # em: a digit of a wide sans serif face
+_BOLD = 1.12  # times as wide
 _NARROW = dict.fromkeys(" \xa0.,:;'|()/iljI-", 0.35)
 
 
-def letters(text: str, size: float) -> float:
+def letters(text: str, size: float, *, bold: bool = False) -> float:
     """Return the width of a line of text, rather too much than too little.
 
     Parameters
@@ -24,7 +25,8 @@ def letters(text: str, size: float) -> float:
     size
         Of the letters [px].
     """
-    return size * sum(_NARROW.get(sign, _WIDE) for sign in text)
+    width = size * sum(_NARROW.get(sign, _WIDE) for sign in text)
+    return _BOLD * width if bold else width
 
 
 def side_by_side(wishes: Sequence[float], sizes: Sequence[float]) -> list[float]:
