@@ -75,6 +75,7 @@ def test_a_gauge_carries_the_limits_and_says_them_in_words(reported: Reported) -
         "this is: The seam is open far in. "
         "Limits between the levels: 0.50 mm (.020 in) and 3.00 mm (7.5/64 in)"
     )
+    assert gauge.zones == ("normal", "watch", "outside")
 
 
 def test_a_bare_number_says_which_unit_was_taken(reported: Reported) -> None:

@@ -24,7 +24,9 @@ def test_what_speaks_for_a_cause_is_shown_beside_it_once(hot_car: Report) -> Non
 
 
 def test_it_is_off_normal_and_the_bench_copy_counts_it_for_that_cause(hot_car: Report) -> None:
-    for cause, plain in zip(hot_car.causes.argued, hot_car.players_copy.wrong, strict=True):
+    argued = {cause.plain: cause for cause in hot_car.causes.argued}
+    for plain in hot_car.players_copy.wrong:
+        cause = argued[plain.plain]
         if plain.measured:
             low, high = plain.measured.gauge.normal
             value = plain.measured.gauge.value
@@ -36,7 +38,8 @@ def test_it_is_off_normal_and_the_bench_copy_counts_it_for_that_cause(hot_car: R
 def test_it_is_told_in_a_sentence_and_drawn(hot_car: Report) -> None:
     page = read(to_html(hot_car, copy="player"))
     kinds = [tag.attributes["class"] for tag in page.named("svg")]
-    assert kinds == ["picture key", *["picture gauge"] * len(shown(hot_car))]
+    drawn = [kind for kind in kinds if kind in {"picture key", "picture gauge"}]
+    assert drawn == ["picture key", *["picture gauge"] * len(shown(hot_car))]
     markdown = to_markdown(hot_car, copy="player")
     for one in shown(hot_car):
         assert one.text.startswith("Measured: ")
@@ -46,4 +49,5 @@ def test_it_is_told_in_a_sentence_and_drawn(hot_car: Report) -> None:
 
 def test_there_is_no_key_without_a_gauge(sound: Report) -> None:
     assert shown(sound) == []
-    assert not read(to_html(sound, copy="player")).named("svg")
+    kinds = {tag.attributes["class"] for tag in read(to_html(sound, copy="player")).named("svg")}
+    assert not kinds & {"picture key", "picture gauge"}
