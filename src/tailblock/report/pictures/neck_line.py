@@ -205,9 +205,8 @@ class _Side:
         """Yield each height as a bar between its two ends, and its letter above with a line."""
         spans = [self._span(one.name) for one in self.found.heights]
         texts = [f"{one.letter} {one.short}" for one in self.found.heights]
-        sizes = [letters(text, SIZE) + 10 for text in texts]
         places = [self.at(place, 0)[0] for place, _, _ in spans]
-        middles = spread(places, sizes, 4.0, self.width - 4.0) or places
+        size, middles = self._row(places, texts)
         for (place, low, high), text, middle in zip(spans, texts, middles, strict=True):
             x, bottom = self.at(place, low)
             top = self.at(place, high)[1]
@@ -216,7 +215,15 @@ class _Side:
             )
             yield element("path", d=lead, stroke=SOFT, stroke_width=0.8)
             yield element("path", d=bar((x, bottom), (x, top)), stroke=WARN, stroke_width=2.2)
-            yield label(middle, SIZE + 3, text, size=SIZE, anchor="middle", bold=True)
+            yield label(middle, SIZE + 3, text, size=size, anchor="middle")
+
+    def _row(self, places: list[float], texts: list[str]) -> tuple[float, list[float]]:
+        """Return the size of the letters, and the middles of the labels, which do not meet."""
+        for size in (SIZE, SIZE - 2, SIZE - 4):
+            wide = [letters(text, size) + 12 for text in texts]
+            if middles := spread(places, wide, 0.0, self.width):
+                return size, middles
+        return SIZE - 5, [self.width * (at + 0.5) / len(texts) for at in range(len(texts))]
 
     def _span(self, name: NeckHeightName) -> tuple[float, float, float]:
         """Return where a height was read, and from where to where it reaches."""
