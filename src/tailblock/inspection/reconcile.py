@@ -107,7 +107,7 @@ def cross_checks(
     CrossChecks or None
         None if too few were read to test one by the others.
     """
-    read = _read(checklist, visit, heard)
+    read = lengths_read(checklist, visit, heard, QUANTITIES)
     relations = bench_relations(read)
     known = bench_constants(read, instrument.scale_length)
     known |= {name: Known(mean.value, mean.u) for name, mean in read.items()}
@@ -148,13 +148,21 @@ def cross_checks(
     )
 
 
-def _read(checklist: Checklist, visit: Visit, heard: Heard) -> dict[str, Measured]:
-    """Return the readings that go in, by quantity."""
+def lengths_read(
+    checklist: Checklist, visit: Visit, heard: Heard, names: Sequence[str]
+) -> dict[str, Measured]:
+    """Return the readings of some lengths that were taken under one load and that no gate silences.
+
+    Parameters
+    ----------
+    names
+        Lengths of the checklist's `geometry`, with `_` for `-`.
+    """
     gated = {one.reading for one in heard.silent if one.kind == "gate"}
     means = measured(checklist, visit)
     usable = {
         name: [mean for mean in means[check] if not gated & set(mean.readings)]
-        for name in QUANTITIES
+        for name in names
         if (check := _check(checklist, name)) in means and check not in heard.gated
     }
     loaded = (mean for name, found in usable.items() if name not in STIFF for mean in found)

@@ -22,6 +22,7 @@ from tailblock.report.findings import findings, said
 from tailblock.report.first_page import players_page
 from tailblock.report.hours import hours_of_work
 from tailblock.report.model import Heading, Labelled, Report
+from tailblock.report.neck_line import neck_line
 from tailblock.report.next_steps import ENOUGH, accepted, held, next_checks, unlisted
 from tailblock.report.options import option_of
 from tailblock.report.plan import plan
@@ -80,6 +81,7 @@ def build(examined: Examined, option: str = "", shop: Shop | None = None) -> Rep
         work_done=tuple(_work_done(examined)),
         findings=findings(examined),
         confirmed=tuple(_confirmed(examined)),
+        neck_line=neck_line(examined),
         cross_checks=cross_checks(examined),
         climate=climate(examined),
         comparison=comparison(examined, planned=examined.plan.chosen.calling),

@@ -905,14 +905,14 @@ class NeckHeight:
 class NeckLine:
     """What was read of neck, strings, bridge and top, from the nut to the tail.
 
-    `left_out` says what was not read and is not drawn.
+    `remarks` say from where heights count, and what was not read and is not drawn.
     """
 
     strings: PortraitStrings
     scale_length: float  # mm
     frets_clear: int
     heights: tuple[NeckHeight, ...]
-    left_out: tuple[str, ...]
+    remarks: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -927,6 +927,7 @@ class Report:
     work_done: tuple[str, ...]
     findings: tuple[PartFindings, ...]
     confirmed: tuple[str, ...]
+    neck_line: NeckLine | None  # None: too few readings to draw it to scale
     cross_checks: CrossChecks | None  # None: too few readings to compare
     climate: tuple[ClimateChange, ...]
     comparison: Comparison | None  # None: a first visit without work

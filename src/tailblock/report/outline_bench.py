@@ -27,8 +27,10 @@ from tailblock.report.outline_causes import argued
 from tailblock.report.outline_compared import compared
 from tailblock.report.outline_player import where
 from tailblock.report.pictures.gauge import GAUGE, KEY_ROW, gauge_picture, key_picture
+from tailblock.report.pictures.neck_line import neck_line
 from tailblock.report.wording import (
     CLIMATE_METHOD,
+    NECK_LINE,
     capital,
     listed,
 )
@@ -39,6 +41,7 @@ if TYPE_CHECKING:
     from tailblock.report.model import Finding, Grade, PartGrade, Report
     from tailblock.report.outline import Block, Line, Style
 
+NECK = 172.0  # width of the side view [mm]
 STRUCK = "A reading that is struck through does not count, for the reason beside it."
 
 
@@ -49,6 +52,7 @@ def evidence(report: Report) -> tuple[Block, ...]:
         *where(report),
         *_grades(report),
         *_findings(report),
+        *_neck_line(report),
         *_agreement(report),
         *compared(report),
         *_climate(report),
@@ -145,6 +149,15 @@ def _found(finding: Finding) -> tuple[Cell, ...]:
         cell(finding.normal),
         Cell((strong(finding.level) if off else plain(finding.level),)),
     )
+
+
+def _neck_line(report: Report) -> Iterator[Block]:
+    shown = report.neck_line
+    if shown:
+        yield Title(1, NECK_LINE)
+        yield drawn(neck_line(shown), NECK)
+        yield Facts(tuple((one.letter, plain(one.text)) for one in shown.heights))
+        yield Paragraph(small(" ".join(shown.remarks)))
 
 
 def _agreement(report: Report) -> Iterator[Block]:

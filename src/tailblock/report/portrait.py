@@ -62,7 +62,7 @@ def portrait(examined: Examined, faults: Iterable[str]) -> Portrait | None:
 def _bare(examined: Examined, traits: Mapping[str, str]) -> Portrait:
     """Return the instrument without a mark."""
     instrument = examined.inspection.instrument
-    strings = _strings(examined, traits)
+    strings = made_for(examined)
     bracing = traits["bracing"]
     head = traits.get("head", UNKNOWN)
     slotted = head == "slotted" or (head == UNKNOWN and strings == "nylon")
@@ -98,14 +98,15 @@ def _bare(examined: Examined, traits: Mapping[str, str]) -> Portrait:
     )
 
 
-def _strings(examined: Examined, traits: Mapping[str, str]) -> PortraitStrings:
-    """Return what it was made for: a twelve-string with six strings on it stays one."""
+def made_for(examined: Examined) -> PortraitStrings:
+    """Return the strings that it was made for: a twelve-string with six on it stays one."""
     trait = examined.checklist.traits.get("strings")
     if trait is None:
         return "steel"
     if NYLON & set(trait.values):
         return "nylon"
-    return "twelve" if "twelve" in {traits["strings"], trait.default} else "steel"
+    written = examined.inspection.instrument.traits["strings"]
+    return "twelve" if "twelve" in {written, trait.default} else "steel"
 
 
 def _marks(examined: Examined, faults: Iterable[str], places: Places) -> Iterator[PortraitMark]:

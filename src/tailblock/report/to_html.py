@@ -19,6 +19,7 @@ from tailblock.report.pictures.evidence import evidence_picture
 from tailblock.report.pictures.gauge import gauge_picture, key_picture
 from tailblock.report.pictures.hours import hours_picture
 from tailblock.report.pictures.instrument.draw import instrument
+from tailblock.report.pictures.neck_line import neck_line
 from tailblock.report.plain import lines, printable
 
 if TYPE_CHECKING:
@@ -42,6 +43,7 @@ def to_html(report: Report, *, copy: Copy = "bench") -> str:
         key_picture=key_picture,
         hours_picture=hours_picture,
         instrument=instrument,
+        neck_picture=neck_line,
         words=wording,
         lines=lines,
     )

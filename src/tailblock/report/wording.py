@@ -55,6 +55,7 @@ NO_HOURS = (
     "probabilities, which are out of reach."
 )
 WHERE = "Where it is"
+NECK_LINE = "The line of the neck, to scale"
 UNMOVED = "No reading has moved these from where such an instrument begins"
 SPOKEN_AGAINST = "The readings speak against these, from the start to now"
 LOOK_FIRST = "Likely on any instrument of its kind, so looked at before work is planned"

@@ -25,6 +25,7 @@ LengthName = Literal[
     "string-height",
     "aim-over-top",
     "belly",
+    "dip",
     "fret-height",
     "groove",
     "nut-gap",

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from tailblock.report.pictures.instrument.curves import bar, path
+from tailblock.report.pictures.labels import spread
 from tailblock.report.pictures.svg import INK, PAPER, WARN, element, group, label
 
 if TYPE_CHECKING:
@@ -58,24 +59,20 @@ def beside(
     if not count:
         return ()
     radius = min(RADIUS, (bottom - top) / (2 * count) - _GAP / 2)
-    tall = [2 * radius * len(one.numbers) for one in ordered]
-    starts: list[float] = []
-    free = top
-    for one, height in zip(ordered, tall, strict=True):
-        starts.append(max(free, one.target[1] - height / 2))
-        free = starts[-1] + height + _GAP
-    limit = bottom
-    for index in reversed(range(len(starts))):
-        starts[index] = min(starts[index], limit - tall[index])
-        limit = starts[index] - _GAP
+    tall = [2 * radius * len(one.numbers) + _GAP for one in ordered]
+    wished = [one.target[1] for one in ordered]
+    middles = spread(wished, tall, top - _GAP / 2, bottom + _GAP / 2) or wished
     return tuple(
         Numbered(
             x,
-            tuple(start + radius * (2 * place + 1) for place in range(len(one.numbers))),
+            tuple(
+                middle + radius * (2 * place + 1 - len(one.numbers))
+                for place in range(len(one.numbers))
+            ),
             radius,
             one,
         )
-        for one, start in zip(ordered, starts, strict=True)
+        for one, middle in zip(ordered, middles, strict=True)
     )
 
 
