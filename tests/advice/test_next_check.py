@@ -13,7 +13,7 @@ from tailblock.advice import Advice
 from tailblock.advice.candidates import candidates
 from tailblock.advice.gain import Gain
 from tailblock.advice.held_back import danger_of
-from tailblock.advice.next_check import advise
+from tailblock.advice.next_check import advise, foremost
 from tailblock.advice.ranking import weight
 from tailblock.advice.results import Reach, Settling
 from tailblock.advice.settling import settling
@@ -82,7 +82,12 @@ def advised(read_checklist: Read, situation: Stand) -> Callable[..., Advice]:
         found = candidates(stand)
         held = bool(danger_of(shop, chances, accepted).open)
         ways = settling(shop, found, all_gains, shown, held=held)
-        return advise(stand, found, all_gains, shown, chances, settled_by=ways, accepted=accepted)
+        advice = advise(stand, found, all_gains, shown, chances, settled_by=ways, accepted=accepted)
+        if not accepted:  # whatever is asked here, the first alone is the first of all
+            first = foremost(stand, found, all_gains, shown, chances)
+            heads = [(one.check, one.step) for one in advice.advice[:1]]
+            assert ([(first.way.check, first.step)] if first else []) == heads
+        return advice
 
     return read
 

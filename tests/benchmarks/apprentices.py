@@ -23,13 +23,13 @@ from tailblock.practice.bench import Engine
 from tailblock.practice.cases import LEVELS, draw_case
 from tailblock.practice.consistency_table import difference
 from tailblock.practice.drill import begun
-from tailblock.practice.policies import advised, file_order, in_order, inspect, shuffled
+from tailblock.practice.policies import file_order, in_order, inspect, shuffled
 from tailblock.practice.reference import Reference
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Sequence
 
-    from tailblock.practice.bench import Known
+    from tailblock.advice import CauseBelief
     from tailblock.practice.cases import Case
 
 ROOT = Path(__file__).parents[2]
@@ -45,28 +45,29 @@ def run(job: Job) -> dict[str, Any]:
     case = draw_case(opened(name), number, LEVELS[number % len(LEVELS)])
     engine = Engine(case.checklist, case.hidden.traits, case.stage)
     advice = Reference(case, engine)
-    policies = {
-        "random": in_order(shuffled(case.checklist, number)),
-        "file order": in_order(file_order(case.checklist)),
-        "advice": advised,
-    }
-    found = {}
-    for who, policy in policies.items():
+    followed = advice.within(MINUTES)[-1]  # who follows the advice goes the same way
+    found = {"advice": reached(case, advice, followed.minutes, followed.missing, followed.causes)}
+    for who, names in (
+        ("random", shuffled(case.checklist, number)),
+        ("file order", file_order(case.checklist)),
+    ):
         bench = begun(case, engine)
         minutes, known = 0.0, bench.known
-        for _ in inspect(bench, policy, MINUTES):
+        for _ in inspect(bench, in_order(names), MINUTES):
             minutes, known = bench.minutes, bench.known
-        found[who] = reached(case, advice, minutes, known)
+        bits = known.missing(case.hidden.faults)
+        found[who] = reached(case, advice, minutes, bits, known.causes)
     return {"drill": number, **found}
 
 
-def reached(case: Case, advice: Reference, minutes: float, known: Known) -> dict[str, Any]:
+def reached(
+    case: Case, advice: Reference, minutes: float, bits: float, causes: Sequence[CauseBelief]
+) -> dict[str, Any]:
     """Return the score of an apprentice who stops here, as a debrief gives it."""
-    bits = known.missing(case.hidden.faults)
     near = advice.as_near(bits, minutes)
     named = {
         cause.id
-        for cause in known.causes
+        for cause in causes
         if cause.probability >= PROBABLE and cause.probability - cause.prior >= LEAST_LEAD
     }
     return {

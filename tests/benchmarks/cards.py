@@ -30,8 +30,8 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from tailblock.knowledge.checklist import Checklist
-    from tailblock.practice.bench import Known
     from tailblock.practice.card import Card, Choose, Option
+    from tailblock.practice.known import Known
     from tailblock.practice.simulated import Hidden
 
 COMPLAINTS = ("c-action-rose-suddenly", "c-crack-top", "c-buzz-low-frets")

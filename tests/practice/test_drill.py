@@ -17,6 +17,7 @@ from tailblock.practice.cases import Case
 from tailblock.practice.debrief import debrief
 from tailblock.practice.drill import Drill, NoWay, begun
 from tailblock.practice.first_step import NoSuchStep, judge_first
+from tailblock.practice.known import distance
 from tailblock.practice.policies import advised, inspect
 from tailblock.practice.simulated import draw_instrument
 from tailblock.practice.unsafe import Unsafe
@@ -55,8 +56,8 @@ def test_the_distance_to_the_truth_is_the_weighted_logarithmic_score(shop: Check
         for id_, p in known.probability.items()
     )
     assert known.missing({"hump"}) == pytest.approx(expected)
-    sure = replace(known, probability={"hump": 1.0, "lifting": 0.0, "heat": 0.0, "dome": 0.0})
-    assert sure.missing({"hump"}) == 0.0
+    sure = {"hump": 1.0, "lifting": 0.0, "heat": 0.0, "dome": 0.0}
+    assert distance(shop, sure, {"hump"}) == 0.0
 
 
 def test_a_choice_knows_its_minutes_its_worth_and_what_would_have_told_more(

@@ -22,9 +22,9 @@ def test_it_is_the_advice_on_the_same_instrument(shop: Checklist) -> None:
     case = case_of(shop, ("lifting",), 3)
     engine = Engine(shop, TRAITS, "arrival")
     bench = begun(case, engine)
-    course = [(0.0, bench.known.missing({"lifting"}), "")]
+    course = [(0.0, bench.known.missing({"lifting"}), "", bench.known.causes)]
     course.extend(
-        (bench.minutes, bench.known.missing({"lifting"}), chosen.check)
+        (bench.minutes, bench.known.missing({"lifting"}), chosen.check, bench.known.causes)
         for chosen in inspect(bench, advised, 30.0)
     )
     reference = Reference(case, engine)

@@ -15,6 +15,7 @@ No list made beforehand can be the best for every answer: after each reading it 
 
 from __future__ import annotations
 
+from collections import defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -77,6 +78,7 @@ class Bundler:
         self._file_order = {look.candidate.tells: place for place, look in enumerate(looks)}
         ordered = sorted(looks, key=lambda look: (-look.rate, look.candidate.minutes))
         self._left = {look.candidate.tells: look for look in ordered}
+        self._alike = _alike(ordered)
         setups = ways.reach(start, self._ceiling)
         self._in_setup = {
             _key(route.end): [look for look in ordered if look.allowed(route.end)]
@@ -128,32 +130,48 @@ class Bundler:
         self, there: Sequence[Look], way: float, end: Mapping[str, str], *, waiting: bool
     ) -> Bundle | None:
         """Return the prefix of the looks in one setup that brings most bits a minute."""
-        open_ = [look for look in there if look.candidate.tells in self._left]
+        open_ = {look.candidate.tells: look for look in there if look.candidate.tells in self._left}
         chosen: list[Look] = []
         done: set[str] = set()
         bits, minutes = 0.0, way
         best = None
         # no look worth less a minute than the bundle so far can raise it: the rest is no better
-        while open_ and (best is None or open_[0].rate > best.rate):
-            free = (look for look in open_ if not (waiting and self._waits(look, done)))
+        while open_ and (best is None or next(iter(open_.values())).rate > best.rate):
+            free = (look for look in open_.values() if not (waiting and self._waits(look, done)))
             look = next(free, None)
             if look is None:
                 break
+            tells = look.candidate.tells
             chosen.append(look)
-            done.add(look.candidate.tells)
+            done.add(tells)
             bits, minutes = bits + look.bits, minutes + look.candidate.minutes
             if best is None or bits / minutes > best.rate:
                 best = Bundle(tuple(chosen), minutes, bits / minutes, end)
-            open_ = [other for other in open_ if other is not look and not _alike(other, look)]
+            for other in self._alike[tells]:
+                open_.pop(other, None)
         return best
 
     def _waits(self, look: Look, done: Collection[str]) -> bool:
         return any(tells in self._left and tells not in done for tells in look.after)
 
 
-def _alike(one: Look, other: Look) -> bool:
-    same_family = one.family is not None and one.family == other.family
-    return same_family or not one.symptoms.isdisjoint(other.symptoms)
+def _alike(looks: Sequence[Look]) -> dict[str, frozenset[str]]:
+    """Return for each look those of its family or at its symptoms, itself included."""
+    together: dict[tuple[str, str], set[str]] = defaultdict(set)
+    places = {
+        look.candidate.tells: [
+            *(("symptom", symptom) for symptom in look.symptoms),
+            *((("family", look.family),) if look.family is not None else ()),
+        ]
+        for look in looks
+    }
+    for tells, where in places.items():
+        for place in where:
+            together[place].add(tells)
+    return {
+        tells: frozenset({tells}.union(*(together[place] for place in where)))
+        for tells, where in places.items()
+    }
 
 
 def _key(setup: Mapping[str, str]) -> tuple[str, ...]:

@@ -76,7 +76,9 @@ def advise(
     clearing = Clearing(checklist, found, gains, shown_by)
     urgent = slacken_now(situation, probability)
     order = Order(situation, found, gains, shown_by, held=bool(danger.open), carried=carried)
-    items = order.items(clearing.foremost(danger.open), reading_at_pitch=not urgent, second=second)
+    items = tuple(
+        order.items(clearing.foremost(danger.open), reading_at_pitch=not urgent, second=second)
+    )
     if second is not None:
         items = second.safe(items)
     reasoning = Reasoning(checklist, probability, danger.open)
@@ -106,6 +108,25 @@ def advise(
         phase=phase,
         signs=second.signs if second and phase == "slacken" else (),
     )
+
+
+def foremost(
+    situation: Situation,
+    found: Sequence[Candidate],
+    gains: Mapping[str, Gain],
+    shown_by: Mapping[str, Collection[str]],
+    probability: Mapping[str, float],
+) -> Item | None:
+    """Return what `advise` puts first on a first inspection, None if nothing.
+
+    What comes after it, which is most of the work of an advice, is left out where nothing hangs
+    on it. Parameters as there.
+    """
+    danger = danger_of(situation.checklist, probability, accepted=())
+    clearing = Clearing(situation.checklist, found, gains, shown_by)
+    order = Order(situation, found, gains, shown_by, held=bool(danger.open))
+    urgent = slacken_now(situation, probability)
+    return next(order.items(clearing.foremost(danger.open), reading_at_pitch=not urgent), None)
 
 
 def _advised(

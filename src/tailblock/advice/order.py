@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from dataclasses import dataclass, replace
+from itertools import chain, islice
 from typing import TYPE_CHECKING
 
 from tailblock.advice.bundles import Bundler, Look
@@ -91,8 +92,8 @@ class Order:
         *,
         reading_at_pitch: bool,
         second: SecondLook | None = None,
-    ) -> tuple[Item, ...]:
-        """Return everything worth naming.
+    ) -> Iterator[Item]:
+        """Yield everything worth naming; what nobody takes is, as far as may be, not worked out.
 
         Parameters
         ----------
@@ -128,10 +129,14 @@ class Order:
         ]
         first = tuple(self._each_once([*start, *opening, *must, *urgent]))
         opened = [*start, *opening]
-        rest = self._in_turn([*must, *urgent, *self._by_gain(first)], done=opened)
-        listed = list(self._each_once([*opened, *rest]))
+        looks = self._looks(first)
+        named = {item.candidate.tells for item in (*must, *urgent)}
+        named.update(look.candidate.tells for look in looks)
+        by_gain = self._by_gain(first, looks)
+        rest = self._in_turn(chain(must, urgent, by_gain), named=named, done=opened)
+        listed = self._each_once(chain(opened, rest))
         before = len(list(self._each_once(start)))
-        return tuple(self._walked([*listed[:before], *ramp, *listed[before:]]))
+        yield from self._walked(chain(islice(listed, before), ramp, listed))
 
     def hanging_on(self, keeper: Candidate) -> tuple[Candidate, ...]:
         """Return the offered checks about which a gate decides."""
@@ -219,8 +224,8 @@ class Order:
         ]
         return sorted(found, key=lambda item: (-item.rate, item.minutes))
 
-    def _by_gain(self, first: Sequence[Item]) -> list[Item]:
-        """Return what tells anything in bundles; a gate counts also for what hangs on it.
+    def _looks(self, first: Sequence[Item]) -> list[Look]:
+        """Return what tells anything; a gate counts also for what hangs on it.
 
         `first` comes before them: it is left out, and so are its families.
         """
@@ -243,14 +248,16 @@ class Order:
                         self._symptoms(candidate.tells),
                     )
                 )
+        return looks
+
+    def _by_gain(self, first: Sequence[Item], looks: Sequence[Look]) -> Iterator[Item]:
+        """Yield looks in bundles, from where the instrument stands after the `first` items."""
         ends = [item.leg.end for item in self._walked(first)]
         here = ends[-1] if ends else self._situation.present
         bundler = Bundler(looks, self._situation.map, here, held=self._held)
-        return [
-            replace(item, step="gain" if item.bits else "gate", rate=bundle.rate)
-            for bundle in bundler.bundles()
-            for item in (self._by_tells[look.candidate.tells] for look in bundle.looks)
-        ]
+        for bundle in bundler.bundles():
+            for item in (self._by_tells[look.candidate.tells] for look in bundle.looks):
+                yield replace(item, step="gain" if item.bits else "gate", rate=bundle.rate)
 
     def _new(self, item: Item) -> bool:
         return item.candidate.tells not in self._carried
@@ -283,14 +290,25 @@ class Order:
     def _ceiling(self, setup: Setup) -> int | None:
         return self._situation.map.tension(setup) if self._held else None
 
-    def _in_turn(self, items: Sequence[Item], done: Sequence[Item]) -> Iterator[Item]:
+    def _in_turn(
+        self, items: Iterator[Item], named: Collection[str], done: Sequence[Item]
+    ) -> Iterator[Item]:
         """Yield items, none before a gate that it hangs on or a harmless look that it waits for.
 
         Otherwise they keep their order, each in its first place. In a ring of gates the first goes
-        first.
+        first. `named`: whatever may be among the items.
         """
         gone = {item.candidate.tells for item in done}
         left: dict[str, Item] = {}
+        for item in items:
+            tells = item.candidate.tells
+            if tells in gone:
+                continue
+            if not self._before[tells].isdisjoint(set(named) - gone):
+                left[tells] = item  # the rest is needed, to see whether it waits
+                break
+            gone.add(tells)
+            yield item
         for item in items:
             if item.candidate.tells not in gone:
                 left.setdefault(item.candidate.tells, item)

@@ -1,4 +1,4 @@
-"""An inspection of a hidden instrument, check by check, and what the engine knows of it meanwhile.
+"""An inspection of a hidden instrument, check by check.
 
 In: a `Hidden` instrument and the checks that somebody chooses. Out: `Known`, what its answers so
 far say, and the check that the advice would choose next. `pipeline.examine` says the same and much
@@ -7,19 +7,14 @@ more; a run of hundreds of checks cannot wait for grades, verdict and settings t
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
-from functools import cached_property
+from dataclasses import replace
 from types import MappingProxyType
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
-import numpy as np
-
-from tailblock.advice.candidates import Candidate, candidates, findings_of
-from tailblock.advice.gain import entropy, gains
+from tailblock.advice.candidates import findings_of
+from tailblock.advice.gain import gains
 from tailblock.advice.gauge import reported_by_check
-from tailblock.advice.held_back import open_danger
-from tailblock.advice.next_check import advise
-from tailblock.advice.ranking import SUREST, rank, standing, weight
+from tailblock.advice.next_check import advise, foremost
 from tailblock.advice.shows import shown
 from tailblock.advice.situation import situation_of
 from tailblock.inference import Reasoner
@@ -29,15 +24,15 @@ from tailblock.inspection.record import Instrument, Reading, Visit, in_setup
 from tailblock.inspection.speaks import hear
 from tailblock.network import Evidence, VisitSkeleton, compile_network
 from tailblock.practice.days import DAY, NOWHERE
+from tailblock.practice.known import Known
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Mapping
+    from collections.abc import Mapping
 
-    from tailblock.advice import Advice, CauseBelief
+    from tailblock.advice import Advice
     from tailblock.advice.gain import Gain
     from tailblock.advice.results import Step
     from tailblock.advice.setups import Route
-    from tailblock.advice.situation import Situation
     from tailblock.inference import Beliefs
     from tailblock.inspection.record import Answer, Setup
     from tailblock.knowledge.checklist import Checklist
@@ -50,71 +45,6 @@ _COMMON = 10
 NOTHING: Mapping[str, FloatArray] = MappingProxyType({})
 
 Key = tuple[tuple[str, "Answer", bool, tuple[tuple[str, str], ...]], ...]
-
-
-@dataclass(frozen=True)
-class Known:
-    """What the readings of a visit say so far.
-
-    `found`: what could be read. `held`: whether an open danger holds back tension and load.
-    """
-
-    checklist: Checklist
-    situation: Situation
-    found: tuple[Candidate, ...]
-    probability: Mapping[str, float]
-    causes: tuple[CauseBelief, ...]
-    reasoner: Reasoner
-
-    @cached_property
-    def open_danger(self) -> tuple[str, ...]:
-        """Return the danger faults above the limit, the most probable first."""
-        return open_danger(self.checklist, self.probability)
-
-    @property
-    def held(self) -> bool:
-        """Return whether an open danger holds back what adds tension or load."""
-        return bool(self.open_danger)
-
-    @cached_property
-    def uncertainty(self) -> float:
-        """Return the harm-weighted uncertainty: the weighted sum of the faults' entropies [bits].
-
-        `sum over faults of w_i H(p_i)`, weights and entropy as in the gain of a check.
-        """
-        scales = self.checklist.limits
-        weights = [weight(self.checklist.faults[id_], scales) for id_ in self.probability]
-        return float(np.array(weights) @ entropy(np.array([*self.probability.values()])))
-
-    def missing(self, there: Collection[str]) -> float:
-        """Return how far the beliefs are from the truth, harm-weighted [bits], 0 if they are it.
-
-        `sum over faults of -w_i log2 P(F_i is as it is)`, with chances kept 1e-12 from 0 and 1.
-
-        Parameters
-        ----------
-        there
-            The faults that are there; all others are not.
-
-        Source: I. J. Good, "Rational decisions", 1952, the logarithmic score (from memory).
-        """
-        scales = self.checklist.limits
-        weights = [weight(self.checklist.faults[id_], scales) for id_ in self.probability]
-        true = [p if id_ in there else 1.0 - p for id_, p in self.probability.items()]
-        return float(np.array(weights) @ -np.log2(np.clip(true, SUREST, 1.0)))
-
-    def offered(self) -> tuple[str, ...]:
-        """Return the unread checks that may be done now, in file order, whatever they tell.
-
-        As in the advice, nothing is among them that an open danger holds back.
-        """
-        return tuple(
-            one.tells
-            for one in self.found
-            if one.tells == one.check
-            and (one.calm_way if self.held else one.way) is not None
-            and not (self.held and one.loading)
-        )
 
 
 class Next(NamedTuple):
@@ -167,14 +97,7 @@ class Engine:
         if self._priors is None:
             self._priors = reasoner.priors
         situation = situation_of(checklist, instrument, visit, heard)
-        return Known(
-            checklist,
-            situation,
-            candidates(situation),
-            standing(checklist, self.compiled, reasoner.beliefs),
-            rank(checklist, self.compiled, reasoner.beliefs, self._priors),
-            reasoner,
-        )
+        return Known(checklist, self.compiled, situation, reasoner, self._priors)
 
     def next_check(self, known: Known, visit: Visit) -> Next | None:
         """Return the check that the advice puts first, None if it has none."""
@@ -190,17 +113,20 @@ class Engine:
 
     def weighed(self, known: Known) -> Weighed:
         """Return what each check would tell now, and the advice."""
-        findings = findings_of(self.compiled, known.found)
-        predictions = known.reasoner.predict(findings)
-        gain = gains(self.checklist, self.compiled, predictions, self.through_gauge)
+        gain = self._gains(known)
         advice = advise(
             known.situation, known.found, gain, self.shows, known.probability, settled_by={}
         )
         return Weighed(gain, advice)
 
+    def _gains(self, known: Known) -> Mapping[str, Gain]:
+        predictions = known.reasoner.predict(findings_of(self.compiled, known.found))
+        return gains(self.checklist, self.compiled, predictions, self.through_gauge)
+
     def _advised(self, known: Known) -> Next | None:
-        advice = self.weighed(known).advice.advice
-        return Next(advice[0].check, advice[0].step) if advice else None
+        gain = self._gains(known)
+        first = foremost(known.situation, known.found, gain, self.shows, known.probability)
+        return Next(first.way.check, first.step) if first else None
 
 
 class Bench:

@@ -41,7 +41,7 @@ if TYPE_CHECKING:
     from tailblock.knowledge.checklist import Checklist
     from tailblock.knowledge.entries import Check
     from tailblock.network.arrays import FloatArray
-    from tailblock.practice.bench import Known
+    from tailblock.practice.known import Known
 
 RARE = 0.01  # who comes here more seldom than this is not led on
 NAMED = 0.05  # a fault less probable than this is not named where the card stops

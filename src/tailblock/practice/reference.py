@@ -15,16 +15,21 @@ from tailblock.practice.policies import advised, inspect
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
+    from tailblock.advice import CauseBelief
     from tailblock.practice.bench import Engine
     from tailblock.practice.cases import Case
 
 
 class Reached(NamedTuple):
-    """How far from the truth [bits] it is after so many minutes; `check`: the last one done."""
+    """How far from the truth [bits] it is after so many minutes, and what it then believes.
+
+    `check`: the last one done, empty at the start.
+    """
 
     minutes: float
     missing: float
-    check: str = ""
+    check: str
+    causes: tuple[CauseBelief, ...]
 
 
 class Reference:
@@ -32,9 +37,8 @@ class Reference:
 
     def __init__(self, case: Case, engine: Engine) -> None:
         self._there = case.hidden.faults
-        self.bench = begun(case, engine)
-        start = Reached(0.0, self.bench.known.missing(self._there))
-        self._known: list[Reached] = [start]
+        self._bench = begun(case, engine)
+        self._known = [self._reached(0.0, "")]
         self._ahead = self._followed()
 
     def within(self, minutes: float) -> tuple[Reached, ...]:
@@ -56,5 +60,9 @@ class Reference:
         return next(near, None)
 
     def _followed(self) -> Iterator[Reached]:
-        for chosen in inspect(self.bench, advised, inf):
-            yield Reached(self.bench.minutes, self.bench.known.missing(self._there), chosen.check)
+        for chosen in inspect(self._bench, advised, inf):
+            yield self._reached(self._bench.minutes, chosen.check)
+
+    def _reached(self, minutes: float, check: str) -> Reached:
+        known = self._bench.known
+        return Reached(minutes, known.missing(self._there), check, known.causes)
