@@ -21,7 +21,7 @@ from tailblock.advice.gain import entropy
 from tailblock.advice.ranking import weights
 from tailblock.knowledge.levels import levels_of
 from tailblock.practice.bench import Bench, Engine
-from tailblock.practice.card import card_of_complaint
+from tailblock.practice.card_making import card_of_complaint
 from tailblock.practice.consistency_table import difference
 from tailblock.practice.policies import advised, inspect
 from tailblock.practice.simulated import draw_instruments
@@ -30,7 +30,9 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from tailblock.knowledge.checklist import Checklist
-    from tailblock.practice.card import Card, Choose, Option
+    from tailblock.practice.card import Card
+    from tailblock.practice.card_making import Choose
+    from tailblock.practice.card_options import Option
     from tailblock.practice.known import Known
     from tailblock.practice.simulated import Hidden
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 import pytest
+from pypdf import PdfReader
 
 from cli.test_app import loaded
 
@@ -33,6 +34,17 @@ def test_a_part_into_a_file(run: Run, shop: Path) -> None:
     assert "**1. Shine along the bridge edge (1 min)**" in text.replace("\N{NO-BREAK SPACE}", " ")
 
 
+@pytest.mark.parametrize(("paper", "points"), [("a4", (595, 842)), ("letter", (612, 792))])
+def test_a_pdf_is_one_sheet(paper: str, points: tuple[int, int], run: Run, shop: Path) -> None:
+    ran = run("cards", *HERE, "--part", "bridge", "--paper", paper, "-o", "bridge.pdf")
+    assert (ran.code, ran.out) == (0, "bridge.pdf\n")  # the ending says which form
+    (page,) = PdfReader(shop / "bridge.pdf").pages
+    assert (round(page.mediabox.width), round(page.mediabox.height)) == points
+    text = " ".join(page.extract_text().split())
+    assert "Bridge: what to look at, in which order" in text
+    assert "Glue in the corner shines too." in text
+
+
 @pytest.mark.parametrize(
     ("words", "said"),
     [
@@ -44,6 +56,10 @@ def test_a_part_into_a_file(run: Run, shop: Path) -> None:
         (
             ("--part", "brigde"),
             "there is no part 'brigde' in small (did you mean `bridge`?)\n",
+        ),
+        (
+            ("--part", "bridge", "--form", "pdf"),
+            "cards: a PDF goes into a file (give --output FILE)\n",
         ),
         (("--complaint", "creak"), None),
         (

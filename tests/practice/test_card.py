@@ -3,34 +3,34 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from io import BytesIO
 from itertools import permutations
 from typing import TYPE_CHECKING
 from xml.etree import ElementTree as ET
 
 import numpy as np
 import pytest
+from pypdf import PdfReader
 
 from practice.test_self_consistency import shop as shop_of_lamps
 from tailblock.advice.gain import entropy
 from tailblock.inspection.answers import NoSuchCheck
 from tailblock.inspection.record import Visit
 from tailblock.knowledge.graph import NotInTheChecklist
-from tailblock.practice import card as cards
+from tailblock.practice import card_making as cards
 from tailblock.practice.bench import Engine
-from tailblock.practice.card import (
-    Card,
+from tailblock.practice.card import Card, Step, Stop, steps
+from tailblock.practice.card_making import (
     Choose,
     NotAComplaint,
     NothingInQuestion,
-    Option,
-    Step,
-    Stop,
     card_of_complaint,
     card_of_part,
-    steps,
     usual_traits,
 )
 from tailblock.practice.card_markdown import to_markdown
+from tailblock.practice.card_outline import LETTER
+from tailblock.practice.card_pdf import to_pdf
 from tailblock.practice.card_svg import to_svg
 from tailblock.practice.days import DAY, NOWHERE
 
@@ -38,6 +38,7 @@ if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
     from tailblock.knowledge.checklist import Checklist
+    from tailblock.practice.card_options import Option
 
 shop = shop_of_lamps
 NOTHING_READ = Visit("arrival", DAY, NOWHERE)
@@ -156,14 +157,31 @@ def test_every_form_says_the_same(bench: Checklist) -> None:
     root = ET.fromstring(to_svg(card))  # noqa: S314  (ours)
     drawn = "".join(root.itertext())
     written = to_markdown(card)
-    for name in card.checks:
-        assert bench.checks[name].title in drawn
-        assert bench.checks[name].title in written
-    for text in ("Bridge: what to look at, in which order", "For bridge: pinless.", "smell."):
+    (page,) = PdfReader(BytesIO(to_pdf(card))).pages
+    printed = " ".join(page.extract_text().split())
+    for text in (
+        *(bench.checks[name].title for name in card.checks),
+        "Bridge: what to look at, in which order",
+        "For bridge: pinless.",
+        "smell.",
+    ):
         assert text in drawn
         assert text in written
-    assert "Slacken the strings now: bridge lifting." in written
+        assert text in printed
+    for form in (written, printed):
+        assert "Slacken the strings now: bridge lifting." in form
+    assert to_pdf(card) == to_pdf(card)
     assert (root.get("width"), root.get("height")) == ("190mm", "277mm")
+    letter = ET.fromstring(to_svg(card, LETTER))  # noqa: S314  (ours)
+    assert (letter.get("width"), letter.get("height")) == ("195.9mm", "259.4mm")
+
+
+def test_a_card_too_long_for_readable_letters_goes_on_over_the_page(shop: Checklist) -> None:
+    hump = shop.faults["hump"].model_copy(update={"name": "X hump " + "long " * 2500})
+    card = card_of_part(replace(shop, faults={**shop.faults, "hump": hump}), "top", 3, {})
+    pages = PdfReader(BytesIO(to_pdf(card))).pages
+    assert len(pages) > 1
+    assert "Stop: no more look is worth it." in pages[-1].extract_text().replace("\n", " ")
 
 
 def test_traps_and_the_reason_of_the_order_are_quoted(bench: Checklist) -> None:

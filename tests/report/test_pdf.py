@@ -228,7 +228,7 @@ def test_the_program_of_the_typesetter_is_the_same_for_every_report(
     hostile: Report, sound: Report
 ) -> None:
     assert to_typst(hostile).program == to_typst(sound).program
-    assert HOSTILE in json.loads(to_typst(hostile).report)["title"]
+    assert HOSTILE in json.loads(to_typst(hostile).data)["title"]
 
 
 @pytest.mark.parametrize(

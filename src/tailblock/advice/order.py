@@ -339,7 +339,7 @@ class Order:
         keepers = frozenset[str]().union(*(self._situation.keepers[name] for name in names))
         return (keepers - names) & self._by_tells.keys()
 
-    def _each_once(self, items: Sequence[Item]) -> Iterator[Item]:
+    def _each_once(self, items: Iterable[Item]) -> Iterator[Item]:
         """Yield each check once; of a family only the first, unless the author listed more."""
         checks: set[str] = set()
         families: set[str] = set()

@@ -1,9 +1,7 @@
 """A card as SVG for one printed sheet: the tree as an outline, the traps under it.
 
-In: a `Card`. Out: SVG as text, black on white, as large as an upright A4 sheet less its margins;
-letters are as large as the sheet allows. An outline and not boxes side by side: a line holds an
-answer with what it leads to, so that a tree of five checks still fits. Whoever wants a PDF prints
-it with a browser, which takes the sheet from the style.
+In: a `Card`. Out: SVG as text, black on white, as large as an upright sheet less its margins;
+letters are as large as the sheet allows.
 """
 
 from __future__ import annotations
@@ -13,21 +11,20 @@ from dataclasses import dataclass
 from html import escape
 from typing import TYPE_CHECKING
 
-from tailblock.practice import card_words as words
-from tailblock.practice.card import Step
+from tailblock.practice.card_outline import A4, outline
 from tailblock.report.plain import printable
-from tailblock.report.wording import percent
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping
+    from collections.abc import Iterator, Sequence
 
-    from tailblock.practice.card import Branch, Card, Stop
+    from tailblock.practice.card import Card
+    from tailblock.practice.card_outline import Answer, Outline, Pieces
 
-_WIDE, _TALL = 190.0, 277.0  # mm: A4 less 10 mm on each side
+_MARGIN = 10.0  # mm, on each side
 _LEAST, _MOST = 560, 1100  # pixels that the width of the sheet may stand for
 _LINE, _IN, _LETTER = 14.5, 20.0, 5.9  # height of a line, indent, mean width of a letter [px]
 _STYLE = (
-    "@page{size:A4;margin:10mm}svg{display:block}"
+    "@page{size:%gmm %gmm;margin:%gmm}svg{display:block}"
     "text{font:11px sans-serif;fill:#000}.title{font-size:17px;font-weight:bold}"
     ".step{font-weight:bold}.said{font-style:italic}.danger{font-weight:bold;fill:#a00000}"
     ".rail{fill:none;stroke:#888}"
@@ -46,20 +43,28 @@ class _Line:
     rail: int | None = None
 
 
-def to_svg(card: Card) -> str:
-    """Return a card as SVG, its size in millimetres."""
+def to_svg(card: Card, paper: tuple[float, float] = A4) -> str:
+    """Return a card as SVG, its size in millimetres.
+
+    Parameters
+    ----------
+    paper
+        Width and height of the sheet [mm].
+    """
+    wide, tall = (side - 2 * _MARGIN for side in paper)
+    said = outline(card)
     width = _LEAST
-    while (lines := _lines(card, width)) and _height(lines) * _WIDE > _TALL * width:
+    while (lines := _lines(said, width)) and _height(lines) * wide > tall * width:
         if width >= _MOST:
             break
         width += 20
-    height = max(_height(lines), width * _TALL / _WIDE)
-    size = f'width="{_WIDE:g}mm" height="{_TALL:g}mm" viewBox="0 0 {width} {height:.0f}"'
+    height = max(_height(lines), width * tall / wide)
+    size = f'width="{wide:g}mm" height="{tall:g}mm" viewBox="0 0 {width} {height:.0f}"'
     return "\n".join(
         [
             f'<svg xmlns="http://www.w3.org/2000/svg" {size} role="img">',
-            f"<title>{_text(words.heading(card))}</title>",
-            f"<style>{_STYLE}</style>",
+            f"<title>{_text(said.title)}</title>",
+            f"<style>{_STYLE % (*paper, _MARGIN)}</style>",
             '<rect width="100%" height="100%" fill="#fff"/>',
             *_rails(lines),
             *(_written(line, number) for number, line in enumerate(lines)),
@@ -72,48 +77,30 @@ def _height(lines: list[_Line]) -> float:
     return 30 + _LINE * len(lines)
 
 
-def _lines(card: Card, width: float) -> list[_Line]:
+def _lines(said: Outline, width: float) -> list[_Line]:
     """Return the lines of the sheet if it is so many pixels wide."""
-    lines = list(_wrapped("title", words.heading(card), width * 11 / 17))
-    for text in (words.known(card), words.before(card), words.summary(card)):
+    lines = list(_wrapped("title", said.title, width * 11 / 17))
+    for text in said.lead:
         lines.extend(_wrapped("", text, width))
     lines.append(_Line(()))
-    if isinstance(card.root, Step):
-        text = words.step_words(card, card.root, card.root.setup)
-        lines.append(_Line((("step", text),)))
-        _branch_out(card, card.root, 1, width, lines)
-    else:
-        lines.append(_Line((("", "; ".join(words.stop_words(card, card.root))),)))
+    lines.append(_Line(said.first))
+    _branch_out(said.answers, 1, width, lines)
     lines.append(_Line(()))
-    lines.extend(_foot(card, width))
+    lines.extend(_foot(said, width))
     return lines
 
 
-def _branch_out(card: Card, step: Step, depth: int, width: float, lines: list[_Line]) -> None:
-    """Put what a step leads to behind the lines."""
+def _branch_out(answers: Sequence[Answer], depth: int, width: float, lines: list[_Line]) -> None:
+    """Put the answers to the check of the last line behind the lines, with all below them."""
     own = len(lines) - 1
-    for branch in step.branches:
-        said = f"{words.answer_words(card, step, branch)}, {percent(branch.chance)}: "
-        pieces = [("said", said)]
-        if branch.slacken:
-            pieces.append(("danger", f"{words.slacken_words(card, branch.slacken)} "))
-        pieces.extend(_leads_to(card, branch, step.setup))
-        first, *more = _broken(pieces, width - _IN * (depth + 1))
+    for answer in answers:
+        first, *more = _broken(answer.text, width - _IN * (depth + 1))
         lines.append(_Line(first, depth, own))
         lines.extend(_Line(line, depth + 1) for line in more)
-        if isinstance(branch.then, Step):
-            _branch_out(card, branch.then, depth + 1, width, lines)
+        _branch_out(answer.below, depth + 1, width, lines)
 
 
-def _leads_to(card: Card, branch: Branch, setup: Mapping[str, str]) -> Iterator[tuple[str, str]]:
-    then: Step | Stop = branch.then
-    if isinstance(then, Step):
-        yield "step", words.step_words(card, then, setup)
-    else:
-        yield "", "; ".join(words.stop_words(card, then))
-
-
-def _broken(pieces: list[tuple[str, str]], width: float) -> Iterator[tuple[tuple[str, str], ...]]:
+def _broken(pieces: Pieces, width: float) -> Iterator[tuple[tuple[str, str], ...]]:
     """Yield lines of styled words that fit into so many pixels."""
     line: list[tuple[str, str]] = []
     room = width
@@ -129,16 +116,15 @@ def _broken(pieces: list[tuple[str, str]], width: float) -> Iterator[tuple[tuple
     yield tuple(line)
 
 
-def _foot(card: Card, width: float) -> Iterator[_Line]:
-    found = tuple(words.traps(card))
-    if found:
+def _foot(said: Outline, width: float) -> Iterator[_Line]:
+    if said.traps:
         yield _Line((("step", "Traps"),))
-    for title, trap in found:
-        for number, line in enumerate(_broken([("said", f"{title}:"), ("", trap)], width - _IN)):
+    for title, trap in said.traps:
+        for number, line in enumerate(_broken((("said", f"{title}:"), ("", trap)), width - _IN)):
             yield _Line(line, min(number, 1))
-    if words.why_this_order(card):
+    if said.why:
         yield _Line((("step", "Why a visit begins as it does"),))
-        yield from _wrapped("", words.why_this_order(card), width)
+        yield from _wrapped("", said.why, width)
 
 
 def _wrapped(style: str, text: str, width: float) -> Iterator[_Line]:

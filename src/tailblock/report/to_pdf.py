@@ -1,8 +1,8 @@
 """A report as PDF: bookmarked, tagged, with its fonts, and dated by the visit.
 
-In: a `Report`. Out: the bytes of a PDF. It is set in the fonts that the compiler brings along, and
-is then the same on every machine; only a sign that none of them has asks for the machine's fonts.
-This is the one place that knows how a PDF is made.
+In: a `Report`, or any program of the typesetter with its data. Out: the bytes of a PDF. It is set
+in the fonts that the compiler brings along, and is then the same on every machine; only a sign that
+none of them has asks for the machine's fonts. This is the one place that knows how a PDF is made.
 """
 
 from __future__ import annotations
@@ -44,6 +44,11 @@ def to_pdf(
     """
     made = to_typst(report, copy=copy, paper=paper, stamp=stamp)
     day = datetime.fromisoformat(report.heading.day).replace(tzinfo=UTC)
+    return typeset(made, day)
+
+
+def typeset(made: Typeset, day: datetime) -> bytes:
+    """Return what a program of the typesetter makes of its data, as PDF (see `to_pdf`)."""
     for system_fonts in (False, True):  # to look through a machine's fonts takes a while
         try:
             return _compile(made, day, [ACCESSIBLE], system_fonts=system_fonts)
@@ -58,7 +63,7 @@ def _compile(
 ) -> bytes:
     compiler = typst.Compiler(
         made.program.encode(),
-        sys_inputs={"report": made.report},
+        sys_inputs={"data": made.data},
         ignore_system_fonts=not system_fonts,
     )
     pdf = compiler.compile(format="pdf", timestamp=day, pdf_standards=standards)

@@ -28,10 +28,10 @@ COPIES = {"player": "Player's copy", "bench": "Bench copy"}
 
 @dataclass(frozen=True, slots=True)
 class Typeset:
-    """The program and its input `report`, a JSON text."""
+    """The program and its input `data`, a JSON text."""
 
     program: str
-    report: str
+    data: str
 
 
 def to_typst(
@@ -62,7 +62,7 @@ def to_typst(
         "blocks": outline(report, copy=copy),
     }
     program = files("tailblock.report").joinpath("templates/report.typ").read_text("utf-8")
-    return Typeset(program, json.dumps(_data(data), ensure_ascii=False))
+    return Typeset(program, json.dumps(plain_data(data), ensure_ascii=False))
 
 
 def outline(report: Report, *, copy: Copy) -> tuple[Block, ...]:
@@ -72,17 +72,17 @@ def outline(report: Report, *, copy: Copy) -> tuple[Block, ...]:
     return (*first_page(report, bench=bench), NewPage(), *rest)
 
 
-def _data(value: object) -> object:
+def plain_data(value: object) -> object:
     """Return a value as plain data; a block carries its kind, and every text can be printed."""
     if isinstance(value, Markup):
         return str(value)  # a picture: its texts were made fit when it was drawn
     if isinstance(value, str):
         return printable(value)
     if isinstance(value, dict):
-        return {name: _data(inner) for name, inner in value.items()}
+        return {name: plain_data(inner) for name, inner in value.items()}
     if isinstance(value, list | tuple):
-        return [_data(inner) for inner in value]
+        return [plain_data(inner) for inner in value]
     if is_dataclass(value):
         kind = type(value).__name__.lower()
-        return {"kind": kind} | {f.name: _data(getattr(value, f.name)) for f in fields(value)}
+        return {"kind": kind} | {f.name: plain_data(getattr(value, f.name)) for f in fields(value)}
     return value
