@@ -55,7 +55,8 @@ NOT_FOR_NEXT = ("tailblock.measures.figures", "tailblock.report.build", "jinja2"
                 "tailblock.inference.gibbs", "tailblock.network.return_risk",
                 "tailblock.advice.hours", "sqlite3", "pypdf",
                 "tailblock.advice.second_look", "tailblock.advice.comparison",
-                "tailblock.advice.trends", "tailblock.advice.plan")  # fmt: skip
+                "tailblock.advice.trends", "tailblock.advice.plan", "numpy.ma",
+                "tailblock.practice", "tailblock.measures.rows", "PIL")  # fmt: skip
 
 
 def test_next_loads_no_more_than_it_answers_with() -> None:
