@@ -19,6 +19,12 @@ wrong with a file or an answer is a `TailblockError` whose text says what would 
 ['action-12-bass', 'bridge-light']
 >>> print(guitar.report_text("markdown").splitlines()[0])
 # Ladder-braced guitar, its action crept up
+>>> [offer.kind for offer in guitar.plan().offers]
+['to-string', 'to-play', 'while-open']
+>>> guitar.report(option="to-string").hours.title
+'Needed before it may be strung'
+>>> guitar.report_pdf(copy="player")[:5]
+b'%PDF-'
 """
 
 from __future__ import annotations
@@ -52,7 +58,7 @@ if TYPE_CHECKING:
     from tailblock.inspection.write import Edit
     from tailblock.knowledge.checklist import Checklist
     from tailblock.knowledge.entries import Check
-    from tailblock.report.model import Plan, Report
+    from tailblock.report.model import Copy, Plan, Report
 
 Form = Literal["html", "markdown", "json"]
 
@@ -147,20 +153,61 @@ class InspectionFile:
 
         return plan(self.examined, {})
 
-    def report(self) -> Report:
-        """Return the graded report, with the plan in it."""
+    def report(self, *, option: str = "", shop: Path | None = None) -> Report:
+        """Return the graded report, with the plan in it.
+
+        Parameters
+        ----------
+        option
+            The offer of the plan of which the hours are said; the widest that is needed if left
+            out.
+        shop
+            The file that says what an hour costs; `shop.yaml` beside the inspection if left out,
+            and without that all is said in hours.
+
+        Raises
+        ------
+        NoSuchOption
+            The plan has no such offer.
+        NoSuchFile, ProblemsFound
+            The shop's file cannot be used.
+        """
+        from tailblock.inspection.shop import shop_of
         from tailblock.report.build import build
 
-        return build(self.examined)
+        return build(self.examined, option, shop_of(self.path, shop))
 
-    def report_text(self, form: Form = "html") -> str:
-        """Return the graded report as one HTML page, as Markdown or as JSON."""
+    def report_text(
+        self,
+        form: Form = "html",
+        *,
+        copy: Copy = "bench",
+        option: str = "",
+        shop: Path | None = None,
+    ) -> str:
+        """Return the graded report as one HTML page, as Markdown or as JSON.
+
+        Parameters
+        ----------
+        copy
+            `player` for the player's copy, in plain words; `bench` for all of it.
+        option, shop
+            As for `report`.
+        """
         from tailblock.report.to_html import to_html
         from tailblock.report.to_json import to_json
         from tailblock.report.to_markdown import to_markdown
 
         render = {"html": to_html, "markdown": to_markdown, "json": to_json}[form]
-        return render(self.report())
+        return render(self.report(option=option, shop=shop), copy=copy)
+
+    def report_pdf(
+        self, *, copy: Copy = "bench", option: str = "", shop: Path | None = None
+    ) -> bytes:
+        """Return the graded report as PDF; parameters as for `report_text`."""
+        from tailblock.report.to_pdf import to_pdf
+
+        return to_pdf(self.report(option=option, shop=shop), copy=copy)
 
     def understood(
         self, check: str, value: str, setup: Setup | None = None

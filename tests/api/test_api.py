@@ -6,14 +6,17 @@ import os
 import subprocess
 import sys
 from datetime import date, datetime
+from io import BytesIO
 from typing import TYPE_CHECKING
 
 import pytest
 import yaml
+from pypdf import PdfReader
 
 import tailblock
 from tailblock.api import NothingToTakeBack
 from tailblock.errors import TailblockError
+from tailblock.report.options import NoSuchOption
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -112,6 +115,32 @@ def test_the_plan_is_that_of_the_report_but_for_its_numbered_cautions(
 )
 def test_the_report_as_text(guitar: InspectionFile, form: Form, begins: str) -> None:
     assert guitar.report_text(form).lower().startswith(begins.lower())
+
+
+def test_a_report_is_of_an_option_for_a_copy_and_a_shop(
+    guitar: InspectionFile, tmp_path: Path
+) -> None:
+    guitar.add_reading("look", "line")
+    guitar.add_reading("feel", "goes-in", setup={"strings": "slack"})
+    kind = guitar.plan().offers[0].kind
+    with pytest.raises(NoSuchOption):
+        guitar.report(option="all-of-it")
+    without = guitar.report(option=kind).hours
+    assert without is not None
+    assert (without.id, without.money) == (kind, None)
+    given = tmp_path / "other.yaml"
+    given.write_text("tailblock: 1\ncurrency: EUR\nrate: 60\n")
+    guitar.path.with_name("shop.yaml").write_text("tailblock: 1\ncurrency: CHF\nrate: 90\n")
+    for shop, currency in ((None, "CHF"), (given, "EUR")):
+        hours = guitar.report(shop=shop).hours
+        assert hours is not None
+        assert hours.money is not None
+        assert hours.money.currency == currency
+        assert currency in guitar.report_text("markdown", copy="player", shop=shop)
+    player, bench = (guitar.report_text("json", copy=copy) for copy in ("player", "bench"))
+    assert len(player) < len(bench)
+    sheets = PdfReader(BytesIO(guitar.report_pdf(copy="player", shop=given))).pages
+    assert "EUR" in "".join(sheet.extract_text() for sheet in sheets)
 
 
 def test_what_is_taken_back_says_nothing_and_stays_on_file(guitar: InspectionFile) -> None:

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from tailblock.cli.options import Checklists, ShopFile, WhichOption, shop_of
+from tailblock.cli.options import Checklists, ShopFile, WhichOption
 from tailblock.errors import TailblockError
 
 if TYPE_CHECKING:
@@ -57,6 +57,7 @@ def attach(
     """Put a report behind an estimate, in a new PDF."""
     from tailblock.cli.output import Screen
     from tailblock.cli.session import Session
+    from tailblock.inspection.shop import shop_of
     from tailblock.inspection.store import read_whole
     from tailblock.inspection.write import put
     from tailblock.report import attach as pdf

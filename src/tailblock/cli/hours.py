@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from tailblock.cli.options import Checklists, File, Json, ShopFile, WhichOption, shop_of
+from tailblock.cli.options import Checklists, File, Json, ShopFile, WhichOption
 
 if TYPE_CHECKING:
     from tailblock.cli.output import Screen
@@ -26,6 +26,7 @@ def hours(
 
     from tailblock.cli.output import Screen, print_data
     from tailblock.cli.session import Session
+    from tailblock.inspection.shop import shop_of
     from tailblock.report.hours import hours_of_work
     from tailblock.report.options import option_of
 

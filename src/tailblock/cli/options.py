@@ -19,7 +19,6 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Sequence
 
     from tailblock.inspection.record import Setup
-    from tailblock.inspection.shop import Shop
     from tailblock.inspection.store import ChecklistFinder
     from tailblock.knowledge.checklist import Checklist
     from tailblock.knowledge.library import Shelves
@@ -155,23 +154,6 @@ def setup_with(setup: Setup, changes: dict[str, str], checklist: Checklist) -> d
         if name not in states or state not in states[name]:
             raise NoSuchState(name, state, checklist)
     return {**setup, **changes}
-
-
-def shop_of(file: Path, given: Path | None) -> Shop | None:
-    """Return the shop of an inspection: the file that is given, or the one beside it, if any.
-
-    Raises
-    ------
-    TailblockError
-        The file cannot be used; the text says where and what would be right.
-    """
-    beside = file.absolute().parent / "shop.yaml"
-    path = given or (beside if beside.is_file() else None)
-    if path is None:
-        return None
-    from tailblock.inspection.shop import read_shop
-
-    return read_shop(path)
 
 
 def shelves(checklists: Path | None, file: Path | None = None) -> Shelves:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from tailblock.cli.options import Checklists, File, ShopFile, WhichOption, shop_of
+from tailblock.cli.options import Checklists, File, ShopFile, WhichOption
 from tailblock.errors import TailblockError
 
 if TYPE_CHECKING:
@@ -91,6 +91,7 @@ def report(
     """Write the graded report or its line items, and print the path of each file."""
     from tailblock.cli.output import Screen
     from tailblock.cli.session import Session
+    from tailblock.inspection.shop import shop_of
 
     charges = shop_of(file, shop)
     examined = Session.open(file, checklists).examined

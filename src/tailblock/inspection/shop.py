@@ -113,6 +113,19 @@ class Shop:
                 yield f"{file}:{line}:{column}: {said}{f' ({mend})' if mend else ''}"
 
 
+def shop_of(inspection: Path, given: Path | None = None) -> Shop | None:
+    """Return the shop of an inspection: a file that is given, or `shop.yaml` beside it, if any.
+
+    Raises
+    ------
+    TailblockError
+        The file cannot be used; the text says where and what would be right.
+    """
+    beside = inspection.absolute().parent / "shop.yaml"
+    path = given or (beside if beside.is_file() else None)
+    return None if path is None else read_shop(path)
+
+
 def read_shop(path: Path) -> Shop:
     """Read the file of a shop.
 
