@@ -3,7 +3,7 @@
 In: a page with `console` blocks, and with files to write: a line that ends in `path`: and, below
 it, the block that holds the file, or a `diff` block with lines to change in it. Out: for each step
 what is shown and what was printed. `...` in a block stands for lines left out. `$ echo $?` shows an
-exit code, as a shell does.
+exit code and `< FILE` feeds a command, as in a shell.
 
 Run as a script it writes what commands print now into pages; where the last lines are left out, as
 many of the first ones as there were, and where the first are left out, as many of the last; other
@@ -111,9 +111,17 @@ class Shell:
             shutil.copytree(words[2], words[3])
             return []
         assert words.pop(0) == "tailblock", command
+        said = ""
+        if words[-2:-1] == ["<"]:
+            said = Path(words.pop()).read_text(encoding="utf-8")
+            words.pop()
         out, err = io.StringIO(), io.StringIO()
-        with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
-            self.code = main(words)
+        before, sys.stdin = sys.stdin, io.StringIO(said)
+        try:
+            with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
+                self.code = main(words)
+        finally:
+            sys.stdin = before
         return [line.rstrip() for line in (out.getvalue() + err.getvalue()).splitlines()]
 
 

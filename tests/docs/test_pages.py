@@ -6,16 +6,18 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from docs.console import DOCS, Changed, Shown, Written, compare, follow, steps
+from docs.console import DOCS, Changed, Shell, Shown, Written, compare, follow, steps
 from tailblock.knowledge.loader import load
 
 if TYPE_CHECKING:
     from pathlib import Path
 
+DEMOS = DOCS.parent / "demo_inspections"
 PAGES = (
     "after-first-stringing.md",
     "at-the-bench.md",
     "at-the-counter.md",
+    "drills.md",
     "first-inspection.md",
     "teaching.md",
     "tutorial-ukulele.md",
@@ -81,6 +83,15 @@ $ echo $?
         ("tailblock lint a", ["one"], "one\n"),
         ("echo $?", ["1"], "1\n"),
     ]
+
+
+def test_a_command_is_fed_from_a_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "said.txt").write_text("stop\n")
+    (tmp_path / "a.yaml").write_text((DEMOS / "hot-car.yaml").read_text(encoding="utf-8"))
+    fed, starved = (Shell().run(f"tailblock walk a.yaml{end}") for end in (" < said.txt", ""))
+    assert "> stop" in fed[-2]
+    assert "> stop" not in starved[-2]
 
 
 @pytest.mark.parametrize(
