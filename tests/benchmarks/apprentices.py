@@ -20,9 +20,10 @@ from typing import TYPE_CHECKING, Any
 from benchmarks.self_consistency import opened
 from tailblock.advice.verdict import LEAST_LEAD, PROBABLE
 from tailblock.practice.bench import Engine
-from tailblock.practice.cases import LEVELS, draw_case
-from tailblock.practice.consistency_table import difference
+from tailblock.practice.case_faults import LEVELS
+from tailblock.practice.cases import draw_case
 from tailblock.practice.drill import begun
+from tailblock.practice.paired import difference
 from tailblock.practice.policies import file_order, in_order, inspect, shuffled
 from tailblock.practice.reference import Reference
 

@@ -16,10 +16,9 @@ from tailblock.knowledge.graph import NotInTheChecklist
 from tailblock.knowledge.levels import levels_of
 from tailblock.knowledge.library import Shelves
 from tailblock.knowledge.ready import open_checklist
+from tailblock.practice.case_faults import LEVELS, Level
 from tailblock.practice.cases import (
-    LEVELS,
     Case,
-    Level,
     NoSuchCase,
     NotClosed,
     closed_case,

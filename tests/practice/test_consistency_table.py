@@ -13,12 +13,8 @@ from advice.shop import SHOP
 from benchmarks.self_consistency import FIXED, chosen, kept
 from tailblock.knowledge.library import Shelves
 from tailblock.knowledge.ready import open_checklist
-from tailblock.practice.consistency_table import (
-    difference,
-    median_checks,
-    median_minutes,
-    page,
-)
+from tailblock.practice.consistency_table import median_checks, median_minutes, page
+from tailblock.practice.paired import difference
 from tailblock.practice.self_consistency import ORDERS, Order, Point, Run
 
 if TYPE_CHECKING:

@@ -69,7 +69,8 @@ def drill(
     from tailblock.cli.options import finder, shelves
     from tailblock.cli.output import Screen
     from tailblock.pipeline import open_inspection
-    from tailblock.practice.cases import LEVELS, closed_case, draw_case
+    from tailblock.practice.case_faults import LEVELS
+    from tailblock.practice.cases import closed_case, draw_case
     from tailblock.practice.drill import Drill
     from tailblock.practice.progress import read
 

@@ -12,7 +12,7 @@ faults are as the network draws them.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -21,24 +21,23 @@ from tailblock.advice.ranking import weights
 from tailblock.errors import TailblockError
 from tailblock.inference import ImpossibleEvidence
 from tailblock.inspection.interpret import first_setup
-from tailblock.knowledge.coverage import needs_work, through
 from tailblock.knowledge.levels import levels_of
 from tailblock.pipeline import examine
+from tailblock.practice.case_faults import left_out, looks_at_faults, pick, traits_for
 from tailblock.practice.self_consistency import complaint_of, drawn_traits
 from tailblock.practice.simulated import as_it_came_in, draw_instruments
-from tailblock.practice.themes import behind, of_theme
+from tailblock.practice.themes import of_theme
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterable, Iterator, Mapping
+    from collections.abc import Collection, Iterator, Mapping
     from pathlib import Path
 
     from tailblock.inspection.record import Inspection, Setup
     from tailblock.knowledge.checklist import Checklist
-    from tailblock.knowledge.entries import Check, Condition
+    from tailblock.knowledge.entries import Check
+    from tailblock.practice.case_faults import Level
     from tailblock.practice.simulated import Hidden
 
-Level = Literal[1, 2, 3]
-LEVELS: tuple[Level, ...] = (1, 2, 3)
 _PICKS = 25  # of faults, before it is said that there is no such case
 _DRAWS = 8  # of instruments with the faults of a pick
 _CLEAR = {1: 2, 2: 1, 3: 1}  # looks at the bench that show each fault
@@ -102,18 +101,18 @@ def draw_case(checklist: Checklist, seed: int, level: Level = 1, theme: str = ""
     NoSuchCase
     """
     stage = next(iter(checklist.stages), "arrival")
-    looks = _looks(checklist, stage)
+    looks = looks_at_faults(checklist, stage)
     themed = [fault for fault in of_theme(checklist, theme) if looks.get(fault)]
     dice = np.random.default_rng(seed)
     source = f"seed {seed}, level {level}{f', {theme}' if theme else ''}"
     for _ in range(_PICKS):
-        faults = _pick(level, themed, looks, dice)
-        wanted = _wanted(checklist, faults)
+        faults = pick(level, themed, looks, dice)
+        wanted = traits_for(checklist, faults)
         draw, *seeds = (int(number) for number in dice.integers(1 << 31, size=_DRAWS + 1))
         if len(faults) < level or wanted is None:
             continue
         traits = drawn_traits(checklist, draw, wanted)
-        without = _left_out(checklist, faults)
+        without = left_out(checklist, faults)
         try:
             for hidden in draw_instruments(checklist, traits, seeds, faults, without):
                 voiced = (complaint_of(hidden, fault) for fault in faults)
@@ -153,82 +152,6 @@ def closed_case(checklist: Checklist, inspection: Inspection, seed: int) -> Case
     ]
     told = tuple(name for name in dict.fromkeys(complaints) if _off_normal(hidden, name))
     return Case(checklist, hidden, first.stage, first.setup, tuple(there), told, "closed case")
-
-
-def _looks(checklist: Checklist, stage: str) -> Mapping[str, Mapping[str, Check]]:
-    """Return for each fault the looks at the bench that show it on a visit without repair work."""
-    return {
-        fault: {
-            id_: check
-            for id_, check in shows.items()
-            if check.asked == "bench"
-            and check.derived is None
-            and (not check.stages or stage in check.stages)
-            and not needs_work(checklist, check)
-        }
-        for fault, shows in through(checklist).items()
-    }
-
-
-def _pick(
-    level: Level,
-    themed: Collection[str],
-    looks: Mapping[str, Mapping[str, Check]],
-    dice: np.random.Generator,
-) -> tuple[str, ...]:
-    """Return faults of a level, the first of the theme; fewer if there are not so many."""
-    if not themed:
-        return ()
-    chosen = [_one_of(themed, dice)]
-    while len(chosen) < level:
-        read = {check for fault in chosen for check in looks[fault]}
-        apart = level == 2
-        fitting = [
-            fault
-            for fault, shows in looks.items()
-            if shows and fault not in chosen and read.isdisjoint(shows) == apart
-        ]
-        fitting = [fault for fault in fitting if fault in set(themed)] or fitting
-        if not fitting:
-            break
-        chosen.append(_one_of(fitting, dice))
-    return tuple(chosen)
-
-
-def _one_of(names: Iterable[str], dice: np.random.Generator) -> str:
-    listed = tuple(names)
-    return listed[int(dice.integers(len(listed)))]
-
-
-def _wanted(checklist: Checklist, faults: Iterable[str]) -> Condition | None:
-    """Return the traits that all of some faults need, None if no instrument has them all."""
-    wanted: dict[str, tuple[str, ...]] = {}
-    for fault in faults:
-        for trait, values in checklist.faults[fault].applies_when.items():
-            both = tuple(value for value in wanted.get(trait, values) if value in values)
-            if not any(_known(checklist, trait, value) for value in both):
-                return None
-            wanted[trait] = both
-    return wanted
-
-
-def _known(checklist: Checklist, trait: str, value: str) -> bool:
-    shares = checklist.traits[trait].shares
-    return shares.get(value, 0.0) > 0.0 if shares else value != "unknown"
-
-
-def _left_out(checklist: Checklist, faults: Collection[str]) -> tuple[str, ...]:
-    """Return the other faults that matter and cannot have brought these about."""
-    causes = {cause for fault in faults for cause in behind(checklist, fault)}
-    weighs = weights(checklist)
-    return tuple(
-        id_
-        for id_, fault in checklist.faults.items()
-        if fault.kind == "condition"
-        and weighs[id_] >= MATTERS
-        and id_ not in causes
-        and id_ not in faults
-    )
 
 
 def _clear(hidden: Hidden, shows: Mapping[str, Check], level: Level) -> bool:

@@ -7,15 +7,13 @@ was wanted and whether it is so, a row for each fault, and why the worst ones ar
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import dataclass
 from itertools import pairwise
 from math import inf
 from statistics import mean, median
 from typing import TYPE_CHECKING
 
-import numpy as np
-
 from tailblock.knowledge.coverage import needs_work, through
+from tailblock.practice.paired import difference
 from tailblock.practice.self_consistency import CHECKS, MINUTES, ORDERS
 
 if TYPE_CHECKING:
@@ -27,27 +25,6 @@ if TYPE_CHECKING:
 EARLY = 12.0  # minutes at which the uncertainty is compared, and again at the end
 _NAMES = {"advice": "the advice", "random": "random order", "fixed": "a master's fixed order"}
 _WORST = 0.5  # found in fewer of its runs than this, a fault is explained
-
-
-@dataclass(frozen=True, slots=True)
-class Difference:
-    """A mean difference over the same instruments with the ends of its 95 % interval."""
-
-    mean: float
-    low: float
-    high: float
-
-
-def difference(ours: Sequence[float], theirs: Sequence[float]) -> Difference:
-    """Return the mean of ours less theirs, pair by pair, with mean +- 1.96 standard errors.
-
-    >>> difference([1.0, 2.0, 3.0], [2.0, 3.0, 4.0])
-    Difference(mean=-1.0, low=-1.0, high=-1.0)
-    """
-    pairs = np.array(ours) - np.array(theirs)
-    error = float(pairs.std(ddof=1)) / np.sqrt(len(pairs)) if len(pairs) > 1 else inf
-    middle = float(pairs.mean())
-    return Difference(middle, float(middle - 1.96 * error), float(middle + 1.96 * error))
 
 
 def median_minutes(runs: Iterable[Run]) -> float:
