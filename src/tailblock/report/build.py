@@ -14,6 +14,8 @@ from tailblock.knowledge.traits import applies
 from tailblock.measures import both_systems
 from tailblock.report.appendix import appendix
 from tailblock.report.causes import causes, still_open
+from tailblock.report.changes import plain_changes
+from tailblock.report.choices import choices
 from tailblock.report.climate import climate
 from tailblock.report.comparison import comparison
 from tailblock.report.cross_checks import cross_checks
@@ -65,8 +67,10 @@ def build(examined: Examined, option: str = "", shop: Shop | None = None) -> Rep
     work = plan(examined, numbers)
     argued = causes(examined, lambda check, visit: said(examined, check, visit))
     at_home = not_at_home(examined, used)
-    page = players_page(examined, work, at_home)
     work_hours = hours_of_work(examined, picked, shop) if picked else None
+    page = players_page(examined, work, at_home, choices(examined, work, work_hours, shop))
+    calling = examined.plan.chosen.calling
+    compared = comparison(examined, planned=calling)
     argued_ids = [cause.id for cause in argued.argued]
     told = numbered(page.matters, argued_ids)
     drawn = portrait(examined, told)
@@ -74,7 +78,14 @@ def build(examined: Examined, option: str = "", shop: Shop | None = None) -> Rep
         heading=heading(examined),
         first_page=page,
         players_copy=players_copy(
-            examined, told, work, page, at_home, drawn=drawn, work_hours=work_hours
+            examined,
+            told,
+            work,
+            page,
+            at_home,
+            drawn=drawn,
+            work_hours=work_hours,
+            changes=plain_changes(examined, compared, calling) if compared else None,
         ),
         portrait=drawn,
         grades=tuple(part_grade(examined, part) for part in examined.grades.parts),
@@ -84,7 +95,7 @@ def build(examined: Examined, option: str = "", shop: Shop | None = None) -> Rep
         neck_line=neck_line(examined),
         cross_checks=cross_checks(examined),
         climate=climate(examined),
-        comparison=comparison(examined, planned=examined.plan.chosen.calling),
+        comparison=compared,
         causes=argued,
         together=together(examined, lambda check, visit: said(examined, check, visit)),
         open=still_open(examined),

@@ -57,7 +57,7 @@ def comparison(
     titles = {check.id: check.title for check in examined.checklist.checks.values()}
     return Comparison(
         visits=(before + 1, after + 1),
-        title=f"{_visit(examined, before)}, and {_visit(examined, after)}",
+        title=f"{visit_words(examined, before)}, and {visit_words(examined, after)}",
         air=_air(found.air),
         readings=tuple(_compared(examined, pair) for pair in found.pairs),
         not_compared=(
@@ -71,7 +71,8 @@ def comparison(
     )
 
 
-def _visit(examined: Examined, place: int) -> str:
+def visit_words(examined: Examined, place: int) -> str:
+    """Name a visit, by its index, with its stage and its day."""
     visit = examined.inspection.visits[place]
     stage = examined.checklist.stages[visit.stage]
     return f"visit {place + 1} ({stage.name or stage.id}, {visit.day})"

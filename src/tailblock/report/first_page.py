@@ -16,6 +16,7 @@ from tailblock.report.model import Matter, PlayersPage
 from tailblock.report.plan import first_work, largest
 from tailblock.report.sentences import (
     BECAUSE,
+    CHOICES_NOTE,
     LOOKS_NAMED,
     NEAR_CERTAIN_TOO,
     NO_LOOK_LEFT,
@@ -47,7 +48,7 @@ if TYPE_CHECKING:
 
     from tailblock.advice import CauseBelief, Settling
     from tailblock.report.examined import Examined
-    from tailblock.report.model import Plan
+    from tailblock.report.model import Choice, Plan
 
 NEAR_CERTAIN = 0.90
 BESIDES = 2  # near certain faults that are named besides
@@ -62,13 +63,20 @@ TRAITS = 4  # unknown facts that are named
 SUSPECT = 0.20
 
 
-def players_page(examined: Examined, plan: Plan, not_at_home: tuple[str, ...]) -> PlayersPage:
+def players_page(
+    examined: Examined,
+    plan: Plan,
+    not_at_home: tuple[str, ...],
+    choices: tuple[Choice, ...],
+) -> PlayersPage:
     """Return the first page.
 
     Parameters
     ----------
     plan
         The work that is offered, in words.
+    choices
+        What the player can choose among it.
     """
     grades = examined.grades
     matters = _matters(examined, plan)
@@ -93,6 +101,8 @@ def players_page(examined: Examined, plan: Plan, not_at_home: tuple[str, ...]) -
         also=_also(examined, matters),
         first=tuple(islice(_first(examined, plan), STEPS)) or (NOTHING_FIRST,),
         unknown=tuple(islice(_unknown(examined), UNKNOWNS)) or (NOTHING_OPEN,),
+        choices=choices,
+        choices_note=CHOICES_NOTE if any(one.low is not None for one in choices) else "",
         not_at_home=not_at_home[:AT_HOME],
         how_to_read=scale_of_chances(),
         approximate=examined.beliefs.approximate,

@@ -59,6 +59,13 @@ def money(found: WorkHours, shop: Shop, checklist: Checklist) -> Money:
     )
 
 
+def totals(found: WorkHours, shop: Shop) -> tuple[str, ...]:
+    """Return what an option comes to where its hours are enough for each share of such jobs."""
+    materials = average_materials(found.pieces, shop)
+    prices = (price(one.hours, materials, shop) for one in found.quantiles)
+    return tuple(amount(one.total, shop.currency) for one in prices)
+
+
 def _line(label: str, found: Price, shop: Shop) -> MoneyLine:
     def said(value: Decimal) -> str:
         return amount(value, shop.currency)

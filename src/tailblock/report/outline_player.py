@@ -70,7 +70,18 @@ def first_page(report: Report, *, bench: bool) -> tuple[Block, ...]:
                 Title(2, "What is not known yet?"),
                 *items(page.unknown),
             ),
-            (Title(2, "What not to do at home"), *items(page.not_at_home)),
+            (
+                Title(2, "What can be done, and in how many hours?"),
+                Items(
+                    tuple(
+                        (Run(f"{choice.title}: "), Run(choice.takes, "strong"))
+                        for choice in page.choices
+                    )
+                ),
+                *((Paragraph(small(page.choices_note)),) if page.choices_note else ()),
+                Title(2, "What not to do at home"),
+                *items(page.not_at_home),
+            ),
         ),
         Paragraph(small(f"{page.how_to_read} {follows}{OPINION}")),
     )
@@ -135,7 +146,13 @@ def said(text: str, sure: str, probability: float, rest: str) -> Line:
 
 def players_copy(report: Report) -> tuple[Block, ...]:
     """Return the player's pages after the first."""
-    return (*where(report), *_found(report), *_work(report), *_keeping(report))
+    return (
+        *where(report),
+        *_found(report),
+        *_changed(report),
+        *_work(report),
+        *_keeping(report),
+    )
 
 
 def where(report: Report) -> Iterator[Block]:
@@ -188,6 +205,18 @@ def _measured(found: PlainMeasured | None) -> Iterator[Block]:
     if found:
         yield Paragraph(small(found.text), leads=True)
         yield drawn(gauge_picture(found.check, found.gauge), GAUGE)
+
+
+def _changed(report: Report) -> Iterator[Block]:
+    changes = report.players_copy.changes
+    if changes is None:
+        return
+    yield Title(1, "What has changed")
+    yield from paragraphs(changes.since)
+    yield from items(changes.said)
+    if changes.again:
+        yield Title(2, "When to look again")
+        yield from items(changes.again)
 
 
 def _work(report: Report) -> Iterator[Block]:

@@ -30,7 +30,15 @@ if TYPE_CHECKING:
 
     from tailblock.advice import CauseBelief, Unsettled
     from tailblock.report.examined import Examined
-    from tailblock.report.model import HoursOfWork, PlainMeasured, Plan, PlayersPage, Portrait, Work
+    from tailblock.report.model import (
+        HoursOfWork,
+        PlainChanges,
+        PlainMeasured,
+        Plan,
+        PlayersPage,
+        Portrait,
+        Work,
+    )
 
 FOR_THE_BENCH = (RETURN_TERM, NO_RETURN_TERM)  # how likely work is to last stands there
 IDS = frozenset({"id", "part_id"})  # fields that hold no text for people
@@ -47,6 +55,7 @@ def players_copy(
     *,
     drawn: Portrait | None,
     work_hours: HoursOfWork | None,
+    changes: PlainChanges | None = None,
 ) -> PlayersCopy:
     """Return the pages that follow the first one in the player's copy.
 
@@ -64,12 +73,15 @@ def players_copy(
         The drawing of the instrument, whose words are explained too.
     work_hours
         The hours of an offer; None if nothing is offered or they are out of reach.
+    changes
+        What changed since an earlier visit; None on a first visit without work.
     """
     readings = players_readings(examined, argued)
     causes = {cause.id: cause for cause in examined.causes}
     told = PlayersCopy(
         wrong=tuple(_wrong(examined, causes[id_], readings.get(id_)) for id_ in argued),
         open=tuple(_open(examined, entry) for entry in examined.advice.unsettled[:OPEN]),
+        changes=changes,
         leave=plan.leave,
         offers=tuple(
             PlainOffer(offer.title, offer.promise, tuple(_work(work) for work in offer.works))

@@ -148,6 +148,10 @@ OFFERS: Mapping[str, tuple[str, str]] = MappingProxyType(
         ),
     }
 )
+CHOICES_NOTE = (
+    "Hours at the bench, enough for half of such jobs, and for 8 of 10. Each offer includes those "
+    "above it."
+)
 SUFFICES = "{chance} that this is not enough: that a fault it is there for is still there after it."
 SUFFICES_UNKNOWN = "How likely it is to be enough is out of reach here."
 FOLLOWS: Mapping[str, str] = MappingProxyType(
