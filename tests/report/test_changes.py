@@ -1,4 +1,4 @@
-"""What changed since an earlier visit, in the player's copy: plain words, no gauge, no bench word."""
+"""What changed since an earlier visit, in the player's copy: plain words, nothing of the bench."""
 
 from __future__ import annotations
 

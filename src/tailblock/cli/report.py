@@ -131,11 +131,12 @@ def write_report(
     from tailblock.report.build import build
 
     report = build(examined, option, shop)
+    templates = shop.look.templates if shop else None
     for copy, path in paths.items():
-        put(path, _rendered(report, copy, form))
+        put(path, _rendered(report, copy, form, templates))
 
 
-def _rendered(report: Report, copy: Copy, form: Format) -> bytes:
+def _rendered(report: Report, copy: Copy, form: Format, templates: Path | None) -> bytes:
     """Return a copy in a form; a renderer is imported only where it is used."""
     if form is Format.PDF:
         from tailblock.report.to_pdf import to_pdf
@@ -144,11 +145,11 @@ def _rendered(report: Report, copy: Copy, form: Format) -> bytes:
     if form is Format.HTML:
         from tailblock.report.to_html import to_html
 
-        return to_html(report, copy=copy).encode()
+        return to_html(report, copy=copy, templates=templates).encode()
     if form is Format.MARKDOWN:
         from tailblock.report.to_markdown import to_markdown
 
-        return to_markdown(report, copy=copy).encode()
+        return to_markdown(report, copy=copy, templates=templates).encode()
     from tailblock.report.to_json import to_json
 
     return to_json(report, copy=copy).encode()

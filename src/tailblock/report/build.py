@@ -23,6 +23,7 @@ from tailblock.report.explanations import together
 from tailblock.report.findings import findings, said
 from tailblock.report.first_page import players_page
 from tailblock.report.hours import hours_of_work
+from tailblock.report.letterhead import letterhead
 from tailblock.report.model import Heading, Labelled, Report
 from tailblock.report.neck_line import neck_line
 from tailblock.report.next_steps import ENOUGH, accepted, held, next_checks, unlisted
@@ -67,8 +68,11 @@ def build(examined: Examined, option: str = "", shop: Shop | None = None) -> Rep
     work = plan(examined, numbers)
     argued = causes(examined, lambda check, visit: said(examined, check, visit))
     at_home = not_at_home(examined, used)
-    work_hours = hours_of_work(examined, picked, shop) if picked else None
-    page = players_page(examined, work, at_home, choices(examined, work, work_hours, shop))
+    found = examined.hours_of(picked.pieces) if picked else None
+    checklist = examined.checklist
+    work_hours = hours_of_work(found, picked, checklist, shop) if picked and found else None
+    known = {picked.id: found} if picked else {}
+    page = players_page(examined, work, at_home, choices(examined, work, known, shop))
     calling = examined.plan.chosen.calling
     compared = comparison(examined, planned=calling)
     argued_ids = [cause.id for cause in argued.argued]
@@ -110,6 +114,7 @@ def build(examined: Examined, option: str = "", shop: Shop | None = None) -> Rep
         not_looked_at=tuple(_not_looked_at(examined)),
         sources=sources(examined, used, argued_ids),
         appendix=appendix(examined, used, argued_ids, work),
+        letterhead=letterhead(shop) if shop else None,
     )
 
 

@@ -14,12 +14,12 @@ from tailblock.report.options import options
 from tailblock.report.wording import about_hours, clause, first_sentence, minutes
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping
 
     from tailblock.advice.hours import WorkHours
     from tailblock.inspection.shop import Shop
     from tailblock.report.examined import Examined
-    from tailblock.report.model import HoursOfWork, Plan
+    from tailblock.report.model import Plan
 
 FEW = 0.9  # hours, under which minutes are said
 NOTHING = "Do nothing"
@@ -27,27 +27,32 @@ NOT_KNOWN = "hours out of reach here"
 
 
 def choices(
-    examined: Examined, plan: Plan, told: HoursOfWork | None, shop: Shop | None
+    examined: Examined,
+    plan: Plan,
+    known: Mapping[str, WorkHours | None],
+    shop: Shop | None,
 ) -> tuple[Choice, ...]:
-    """Return the choices; `told` spares working out the hours of that option again."""
-    return tuple(_choices(examined, plan, told, shop))
+    """Return the choices; the hours of options that are `known` need not be worked out again."""
+    return tuple(_choices(examined, plan, known, shop))
 
 
 def _choices(
-    examined: Examined, plan: Plan, told: HoursOfWork | None, shop: Shop | None
+    examined: Examined,
+    plan: Plan,
+    known: Mapping[str, WorkHours | None],
+    shop: Shop | None,
 ) -> Iterator[Choice]:
     yield Choice("", NOTHING, None, None, clause(first_sentence(plan.leave[0])))
     for option in options(examined.plan.chosen):
-        if told is not None and told.id == option.id:
-            low, high = (enough.hours for enough in told.enough[:2])
-            costs = tuple(line.total for line in told.money.lines[1:3]) if told.money else ()
+        if option.id in known:
+            found = known[option.id]
         else:
             found = examined.hours_of(option.pieces, checks=False)
-            if found is None:
-                yield Choice(option.id, option.title, None, None, NOT_KNOWN)
-                continue
-            low, high = (enough.hours for enough in found.quantiles[:2])
-            costs = _costs(found, shop) if shop else ()
+        if found is None:
+            yield Choice(option.id, option.title, None, None, NOT_KNOWN)
+            continue
+        low, high = (enough.hours for enough in found.quantiles[:2])
+        costs = _costs(found, shop) if shop else ()
         spans = [_span(_time(low), _time(high))]
         spans += [_span(*costs)] if costs else []
         yield Choice(option.id, option.title, low, high, ", ".join(spans))

@@ -1,6 +1,6 @@
 """The hours of an option, said: how many, how sure, why they spread, what would narrow them.
 
-In: `Examined` and an option. Out: `HoursOfWork`.
+In: the hours of an option, found. Out: `HoursOfWork`.
 """
 
 from __future__ import annotations
@@ -17,7 +17,6 @@ if TYPE_CHECKING:
     from tailblock.advice.hours import Contributor, PieceHours, Quantile, WorkHours
     from tailblock.inspection.shop import Shop
     from tailblock.knowledge.checklist import Checklist
-    from tailblock.report.examined import Examined
     from tailblock.report.options import Option
 
 LISTED = 0.01  # work that is less likely than that is not listed, though it counts
@@ -33,16 +32,9 @@ _METHOD = (
 
 
 def hours_of_work(
-    examined: Examined, option: Option, shop: Shop | None = None
-) -> HoursOfWork | None:
-    """Return what is said of the hours of an option, and of their price if a shop says its rate.
-
-    None where exact probabilities are out of reach.
-    """
-    found = examined.hours_of(option.pieces)
-    if found is None:
-        return None
-    checklist = examined.checklist
+    found: WorkHours, option: Option, checklist: Checklist, shop: Shop | None = None
+) -> HoursOfWork:
+    """Return what is said of the hours of an option, and of their price if a shop says its rate."""
     return HoursOfWork(
         id=option.id,
         title=option.title,

@@ -13,7 +13,7 @@ from typing import Literal
 FORMAT = 1  # of the JSON form of a report
 
 Copy = Literal["player", "bench"]
-PLAYERS_FIELDS = ("heading", "first_page", "players_copy", "portrait")  # of `Report`
+PLAYERS_FIELDS = ("heading", "first_page", "players_copy", "portrait", "letterhead")  # of `Report`
 
 Answer = Literal["yes", "not-yet", "no"]
 CrossKind = Literal["agree", "only-one", "smallest-error", "more-than-one"]
@@ -58,6 +58,33 @@ class Heading:
     checklist_digest: str
     file_digest: str
     engine: str
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A shop's logo as a `data:` address; the ratio of `width` and `height` counts."""
+
+    data: str
+    width: float
+    height: float
+    text: str  # what it shows
+
+
+@dataclass(frozen=True, slots=True)
+class Letterhead:
+    """What a shop puts on its papers: who it is, its logo, its colours, and what it has to say.
+
+    Colours are `#rrggbb`, or empty for ours.
+    """
+
+    name: str
+    address: tuple[str, ...]
+    mark: Mark | None
+    heading_colour: str
+    warning_colour: str
+    closing: tuple[str, ...]
+    terms: tuple[str, ...]
+    notice: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -979,6 +1006,7 @@ class Report:
     not_looked_at: tuple[str, ...]
     sources: tuple[Source, ...]
     appendix: Appendix
+    letterhead: Letterhead | None = None  # None: no shop says how its papers look
 
     @property
     def measured(self) -> bool:

@@ -21,13 +21,16 @@ if TYPE_CHECKING:
     from tailblock.knowledge.checklist import Checklist
 
 
-def amount(value: Decimal, currency: str) -> str:
+def amount(value: Decimal, currency: str, *, whole: bool = False) -> str:
     r"""Write an amount of money with its code, so that no line ends within it.
 
+    `whole` leaves out what comes after the decimal mark.
+
     >>> from decimal import Decimal
-    >>> amount(Decimal("1250.50"), "EUR")
-    '1\xa0250.50\xa0EUR'
+    >>> amount(Decimal("1250.50"), "EUR"), amount(Decimal("1250.00"), "EUR", whole=True)
+    ('1\xa0250.50\xa0EUR', '1\xa0250\xa0EUR')
     """
+    value = round(value, 0) if whole else value
     return together(f"{value:,f} {currency}").replace(",", "\N{NO-BREAK SPACE}")
 
 
@@ -60,10 +63,14 @@ def money(found: WorkHours, shop: Shop, checklist: Checklist) -> Money:
 
 
 def totals(found: WorkHours, shop: Shop) -> tuple[str, ...]:
-    """Return what an option comes to where its hours are enough for each share of such jobs."""
+    """Return what an option comes to where its hours are enough for each share of such jobs.
+
+    In whole units of the currency if all of them are.
+    """
     materials = average_materials(found.pieces, shop)
-    prices = (price(one.hours, materials, shop) for one in found.quantiles)
-    return tuple(amount(one.total, shop.currency) for one in prices)
+    found_totals = [price(one.hours, materials, shop).total for one in found.quantiles]
+    whole = all(one == one.to_integral_value() for one in found_totals)
+    return tuple(amount(one, shop.currency, whole=whole) for one in found_totals)
 
 
 def _line(label: str, found: Price, shop: Shop) -> MoneyLine:

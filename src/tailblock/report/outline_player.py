@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from tailblock.report.letterhead import head
 from tailblock.report.outline import (
     Box,
     Columns,
@@ -53,6 +54,7 @@ def first_page(report: Report, *, bench: bool) -> tuple[Block, ...]:
     page = report.first_page
     follows = f"{BENCH_FOLLOWS} " if bench else ""
     return (
+        *head(report),
         Title(1, shortened(report.heading.instrument)),
         Paragraph(small(" · ".join(_whose(report.heading)))),
         *(Paragraph((Run(sentence, "lead"),)) for sentence in page.verdict),

@@ -7,12 +7,14 @@ that it reads. No text of a report is ever part of the program, so none is read 
 from __future__ import annotations
 
 import json
+from base64 import b64decode
 from dataclasses import dataclass, fields, is_dataclass
 from importlib.resources import files
 from typing import TYPE_CHECKING
 
 from markupsafe import Markup
 
+from tailblock.report.letterhead import own_words
 from tailblock.report.outline import NewPage
 from tailblock.report.outline_bench import evidence
 from tailblock.report.outline_player import first_page, players_copy
@@ -20,18 +22,21 @@ from tailblock.report.outline_work import how_to_go_on
 from tailblock.report.plain import printable
 
 if TYPE_CHECKING:
-    from tailblock.report.model import Copy, Report
+    from tailblock.report.model import Copy, Mark, Report
     from tailblock.report.outline import Block
 
+DEEP, WARN = "#24463f", "#8a2a12"  # of headings and of warnings, as in report.css
+SVG = "data:image/svg+xml;base64,"
 COPIES = {"player": "Player's copy", "bench": "Bench copy"}
 
 
 @dataclass(frozen=True, slots=True)
 class Typeset:
-    """The program and its input `report`, a JSON text."""
+    """The program and its inputs: `report`, a JSON text, and `logo`, an SVG or empty."""
 
     program: str
     report: str
+    logo: str = ""
 
 
 def to_typst(
@@ -50,7 +55,7 @@ def to_typst(
     stamp
         What stands in the margin above the first page.
     """
-    head = report.heading
+    head, shop = report.heading, report.letterhead
     data = {
         "title": f"Inspection {head.job}: {head.instrument}",
         "author": head.by,
@@ -59,17 +64,32 @@ def to_typst(
         "job": head.job,
         "paper": paper,
         "stamp": stamp,
+        "deep": (shop.heading_colour if shop else "") or DEEP,
+        "warn": (shop.warning_colour if shop else "") or WARN,
         "blocks": outline(report, copy=copy),
     }
     program = files("tailblock.report").joinpath("templates/report.typ").read_text("utf-8")
-    return Typeset(program, json.dumps(_data(data), ensure_ascii=False))
+    mark = shop.mark if shop else None
+    return Typeset(
+        program, json.dumps(_data(data), ensure_ascii=False), _drawn(mark) if mark else ""
+    )
+
+
+def _drawn(mark: Mark) -> str:
+    """Return a logo as SVG, a picture of pixels within one: the only form that is a text."""
+    if mark.data.startswith(SVG):
+        return b64decode(mark.data.removeprefix(SVG)).decode()
+    size = f'width="{mark.width:g}" height="{mark.height:g}"'
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" {size}><image {size} href="{mark.data}"/></svg>'
+    )
 
 
 def outline(report: Report, *, copy: Copy) -> tuple[Block, ...]:
     """Return all pages of a copy."""
     bench = copy == "bench"
     rest = (*evidence(report), *how_to_go_on(report)) if bench else players_copy(report)
-    return (*first_page(report, bench=bench), NewPage(), *rest)
+    return (*first_page(report, bench=bench), NewPage(), *rest, *own_words(report))
 
 
 def _data(value: object) -> object:
