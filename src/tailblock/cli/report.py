@@ -129,8 +129,12 @@ def write_report(
     """Write copies of a report, each in one step, over an older one."""
     from tailblock.inspection.write import put
     from tailblock.report.build import build
+    from tailblock.report.model import Conventions
 
-    report = build(examined, option, shop)
+    # JSON is for programs: its numbers are written in one way everywhere
+    report = build(
+        examined, option, shop, conventions=Conventions() if form is Format.JSON else None
+    )
     templates = shop.look.templates if shop else None
     for copy, path in paths.items():
         put(path, _rendered(report, copy, form, templates))

@@ -8,12 +8,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from types import MappingProxyType
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Literal
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, StringConstraints
 
 from tailblock.errors import Problem, TailblockError
 from tailblock.inspection import contrast
+from tailblock.inspection.locales import INCH_FIRST, ON_LETTER, UnknownLocale, territory_of
 from tailblock.inspection.logo import Logo, read_logo
 
 if TYPE_CHECKING:
@@ -82,6 +83,9 @@ class LookFields(_Fields):
     colours: ColourFields = ColourFields()
     words: WordFields = WordFields()
     templates: Line | None = None
+    locale: Line | None = None
+    first_unit: Literal["mm", "inch"] | None = None
+    paper: Literal["A4", "Letter"] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +93,8 @@ class Look:
     """How a shop's papers look.
 
     `colours` are `heading` and `warning` as `#rrggbb`, as far as the shop has its own; `templates`
-    is a folder that is looked in before ours.
+    is a folder that is looked in before ours. `locale` is a tag of BCP 47 that CLDR knows, empty
+    for none; `inch_first` and `paper` follow it where the shop does not say them.
     """
 
     logo: Logo | None = None
@@ -98,6 +103,9 @@ class Look:
     terms: tuple[str, ...] = ()
     notice: tuple[str, ...] = ()
     templates: Path | None = None
+    locale: str = ""
+    inch_first: bool = False
+    paper: str = "A4"
 
 
 def look(fields: LookFields, marked: Marked, folder: Path) -> tuple[Look, tuple[Problem, ...]]:
@@ -130,11 +138,28 @@ def look(fields: LookFields, marked: Marked, folder: Path) -> tuple[Look, tuple[
         templates = folder / fields.templates
         if not templates.is_dir():
             wrong(("templates",), f"there is no folder {templates}", "make it, or leave the field")
+    territory = ""
+    if fields.locale is not None:
+        try:
+            territory = territory_of(fields.locale)
+        except UnknownLocale as error:
+            wrong(("locale",), str(error), error.mend)
     words = fields.words
-    return (
-        Look(logo, colours, words.closing, words.terms, words.notice, templates),
-        tuple(problems),
+    inch_first = territory in INCH_FIRST
+    if fields.first_unit:
+        inch_first = fields.first_unit == "inch"
+    found = Look(
+        logo,
+        colours,
+        words.closing,
+        words.terms,
+        words.notice,
+        templates,
+        fields.locale or "",
+        inch_first,
+        fields.paper or ("Letter" if territory in ON_LETTER else "A4"),
     )
+    return found, tuple(problems)
 
 
 def _hard_to_read(name: str, colour: str) -> Iterator[tuple[str, str]]:

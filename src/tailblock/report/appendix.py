@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from tailblock.advice.choose_work import FIRM, IF_FOUND, SURE
 from tailblock.measures.figures import FIGURES
+from tailblock.report.conventions import number
 from tailblock.report.measured import ruler
 from tailblock.report.model import Appendix, Basis, Marked
 from tailblock.report.plan import remedies
@@ -89,7 +90,7 @@ def _constants(examined: Examined) -> Iterator[Basis]:
     yield Basis("A danger is open above", percent(limits.danger), MEMORY, (OWN_RULE,))
     yield Basis(
         "A look is worth its minutes from",
-        f"{limits.stop_bits_per_minute:g} bits a minute",
+        f"{number(f'{limits.stop_bits_per_minute:g}')} bits a minute",
         MEMORY,
         (OWN_RULE,),
     )

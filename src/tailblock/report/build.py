@@ -6,6 +6,7 @@ same report on any day and any machine.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from importlib.metadata import version
 from typing import TYPE_CHECKING
 
@@ -18,13 +19,15 @@ from tailblock.report.changes import plain_changes
 from tailblock.report.choices import choices
 from tailblock.report.climate import climate
 from tailblock.report.comparison import comparison
+from tailblock.report.conventions import day, speaking
+from tailblock.report.conventions import value as by_locale
 from tailblock.report.cross_checks import cross_checks
 from tailblock.report.explanations import together
 from tailblock.report.findings import findings, said
 from tailblock.report.first_page import players_page
 from tailblock.report.hours import hours_of_work
 from tailblock.report.letterhead import letterhead
-from tailblock.report.model import Heading, Labelled, Report
+from tailblock.report.model import Conventions, Heading, Labelled, Report
 from tailblock.report.neck_line import neck_line
 from tailblock.report.next_steps import ENOUGH, accepted, held, next_checks, unlisted
 from tailblock.report.options import option_of
@@ -48,7 +51,13 @@ if TYPE_CHECKING:
 BEYOND = 10  # checks that are named as left for want of time
 
 
-def build(examined: Examined, option: str = "", shop: Shop | None = None) -> Report:
+def build(
+    examined: Examined,
+    option: str = "",
+    shop: Shop | None = None,
+    *,
+    conventions: Conventions | None = None,
+) -> Report:
     """Return the report on one visit of an inspection.
 
     Parameters
@@ -56,12 +65,24 @@ def build(examined: Examined, option: str = "", shop: Shop | None = None) -> Rep
     option
         The option whose hours are said; the widest of what is needed if left out.
     shop
-        What an hour costs; without it hours are all that is said.
+        What an hour costs, and how the report looks; without it hours are all that is said.
+    conventions
+        How numbers and days are written; as the shop has it if left out.
 
     Raises
     ------
     NoSuchOption
     """
+    if conventions is None:
+        look = shop.look if shop else None
+        conventions = (
+            Conventions(look.locale, look.inch_first, look.paper) if look else Conventions()
+        )
+    with speaking(conventions):
+        return replace(_build(examined, option, shop), conventions=conventions)
+
+
+def _build(examined: Examined, option: str, shop: Shop | None) -> Report:
     picked = option_of(examined.plan.chosen, option)
     used = uses(examined)
     numbers = {caution: number for number, caution in enumerate(used, start=1)}
@@ -155,7 +176,7 @@ def _facts(examined: Examined) -> Iterator[Labelled]:
         else:
             yield Labelled(capital(trait.called), trait.text(value))
     if instrument.scale_length is not None:
-        yield Labelled("Scale length", both_systems(instrument.scale_length))
+        yield Labelled("Scale length", by_locale(both_systems(instrument.scale_length)))
     if instrument.frets_clear is not None:
         yield Labelled("Frets clear of the body", str(instrument.frets_clear))
     if unknown:
@@ -177,7 +198,7 @@ def _work_done(examined: Examined) -> Iterator[str]:
         for done in visit.work:
             name = examined.checklist.remedies[done.remedy].name
             spent = f", {hours(done.hours)}" if done.hours is not None else ""
-            yield f"{name}{spent} (before visit {number}, {visit.day.isoformat()})"
+            yield f"{name}{spent} (before visit {number}, {day(visit.day)})"
 
 
 def _confirmed(examined: Examined) -> Iterator[str]:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from tailblock.advice.watching import after_work, in_view
 from tailblock.report.comparison import visit_words
+from tailblock.report.conventions import day
 from tailblock.report.model import PlainChanges
 from tailblock.report.wording import capital, clause, listed, percent, sure
 
@@ -85,11 +86,11 @@ def _trends(examined: Examined, compared: Comparison) -> Iterator[str]:
     for one in compared.trends:
         if one.crosses:
             part = parts[checks[one.id].part]
-            latest = f"and {one.latest}" if one.latest else "and no latest day"
+            latest = f"and {day(one.latest)}" if one.latest else "and no latest day"
             yield (
                 f"{capital(part.plain or part.name)}: a measurement there drifts. If it goes on "
-                f"like that it needs a look about {one.crosses} (between {one.earliest} {latest}, "
-                "95 in 100)."
+                f"like that it needs a look about {day(one.crosses)} (between "
+                f"{day(one.earliest)} {latest}, 95 in 100)."
             )
 
 
@@ -99,7 +100,7 @@ def _again(examined: Examined, planned: Collection[str]) -> Iterator[str]:
     kept = in_view(checklist, examined.causes, examined.settled_by, visits[-1].day, planned)
     for one in sorted((*after_work(checklist, visits), *kept), key=lambda one: one.due):
         if one.seen is None:
-            yield f"{one.due.isoformat()}: {_watched(examined, one)}."
+            yield f"{day(one.due)}: {_watched(examined, one)}."
 
 
 def _watched(examined: Examined, one: Watched) -> str:

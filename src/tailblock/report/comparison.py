@@ -11,6 +11,7 @@ from tailblock.advice.comparison import comparable, compare
 from tailblock.advice.sentences import in_setup, inline
 from tailblock.advice.trends import trends
 from tailblock.advice.watching import after_work, in_view
+from tailblock.report.conventions import day
 from tailblock.report.measured import ruler
 from tailblock.report.model import Compared, Comparison, LookAgain, Rethought, TrendLine
 from tailblock.report.sentences import COMPARE_METHOD
@@ -75,7 +76,7 @@ def visit_words(examined: Examined, place: int) -> str:
     """Name a visit, by its index, with its stage and its day."""
     visit = examined.inspection.visits[place]
     stage = examined.checklist.stages[visit.stage]
-    return f"visit {place + 1} ({stage.name or stage.id}, {visit.day})"
+    return f"visit {place + 1} ({stage.name or stage.id}, {day(visit.day)})"
 
 
 def _air(air: Air) -> str:
@@ -176,16 +177,17 @@ def _trend(examined: Examined, heading: Heading) -> str:
     quantity = check.measure.quantity if check.measure else "count"
     sign = "+" if heading.a_year >= 0 else ""
     rate = f"{sign}{_difference(heading.a_year, quantity)} ± {spread(heading.u_a_year, quantity)}"
-    years = f"{heading.readings} readings from {heading.first} to {heading.last}"
+    years = f"{heading.readings} readings from {day(heading.first)} to {day(heading.last)}"
     said = f"{check.title} ({in_setup(heading.setup)}): {rate} a year by {years}"
     if not heading.moves:
         return f"{said}: it could as well stand still."
     if heading.crosses is None:
         return f"{said}: no limit lies ahead that a date could be given for."
-    latest = f"and {heading.crosses.latest}" if heading.crosses.latest else "and no latest day"
+    latest = f"and {day(heading.crosses.latest)}" if heading.crosses.latest else "and no latest day"
     return (
         f"{said}. If it goes on like that it reaches {shown(heading.crosses.limit, quantity)} "
-        f"about {heading.crosses.day} (between {heading.crosses.earliest} {latest}, 95 in 100)."
+        f"about {day(heading.crosses.day)} (between {day(heading.crosses.earliest)} {latest}, "
+        "95 in 100)."
     )
 
 

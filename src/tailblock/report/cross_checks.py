@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from tailblock.report.conventions import number
 from tailblock.report.model import ComparedReading, CrossChecks
 from tailblock.report.sentences import (
     CROSS_AGREE,
@@ -68,7 +69,7 @@ def _row(
     one: reconcile.Compared, check: Check, *, take_again: bool, agree: bool
 ) -> ComparedReading:
     off = shown(one.value - one.implied, LENGTH)
-    times = f"{abs(one.slip):.1f}" if abs(one.slip) < 9.95 else f"{abs(one.slip):.0f}"
+    times = number(f"{abs(one.slip):.{1 if abs(one.slip) < 9.95 else 0}f}")
     # how far each would have to be wrong is only a question where they do not agree
     slip = "" if agree else f", {times} times its own ±"
     return ComparedReading(

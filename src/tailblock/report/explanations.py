@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from tailblock.report.conventions import number
 from tailblock.report.model import Covers, Explanation, OtherExplanation, Together
 from tailblock.report.sentences import (
     NOT_OUTSIDE,
@@ -86,8 +87,8 @@ def _surprising(examined: Examined, said: Callable[[str, int], str]) -> Iterator
         if one.named:
             name = reading_name(examined, one.check, one.visit)
             yield (
-                f"{name} ({said(one.check, one.visit)}): {one.bits:.1f} bits, a chance of "
-                f"{percent(2.0**-one.bits)} by all other readings"
+                f"{name} ({said(one.check, one.visit)}): {number(f'{one.bits:.1f}')} bits, a "
+                f"chance of {percent(2.0**-one.bits)} by all other readings"
             )
 
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from tailblock.report.conventions import grouped
 from tailblock.report.model import Enough, Hours, HoursLine, HoursOfWork, Money
 from tailblock.report.wording import about_hours, capital, clause, hours, listed, minutes, percent
 
@@ -57,7 +58,7 @@ def hours_of_work(
         ),
         narrows=tuple(_narrows(found, checklist)),
         picture=_picture(found),
-        method=_METHOD.format(drawn=f"{found.drawn:,}"),
+        method=_METHOD.format(drawn=grouped(found.drawn)),
         money=_money(found, shop, checklist) if shop else None,
     )
 
@@ -139,6 +140,6 @@ def _picture(found: WorkHours) -> str:
         [f"{percent(q.share)} of them within {about_hours(q.hours)}" for q in found.quantiles]
     )
     return capital(
-        f"hours of {found.drawn:,} simulated jobs: from {hours(bars[0][0])} to "
+        f"hours of {grouped(found.drawn)} simulated jobs: from {hours(bars[0][0])} to "
         f"{hours(bars[-1][1])}, most often {hours(low)} to {hours(high)}; {quantiles}."
     )

@@ -88,6 +88,19 @@ class Letterhead:
 
 
 @dataclass(frozen=True, slots=True)
+class Conventions:
+    """How numbers, days and money are written.
+
+    `locale` is a tag of BCP 47, or empty for none: a decimal point and days of ISO 8601.
+    `inch_first`: of two systems of units inches and pounds come first. `paper` is `A4` or `Letter`.
+    """
+
+    locale: str = ""
+    inch_first: bool = False
+    paper: str = "A4"
+
+
+@dataclass(frozen=True, slots=True)
 class Grade:
     """A grade: its number (None if it is not determined), our word, what it means, why.
 
@@ -1007,6 +1020,7 @@ class Report:
     sources: tuple[Source, ...]
     appendix: Appendix
     letterhead: Letterhead | None = None  # None: no shop says how its papers look
+    conventions: Conventions = Conventions()
 
     @property
     def measured(self) -> bool:

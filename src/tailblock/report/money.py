@@ -9,6 +9,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from tailblock.advice.prices import average_materials, price
+from tailblock.report.conventions import money as money_by_locale
+from tailblock.report.conventions import number
 from tailblock.report.model import Money, MoneyLine
 from tailblock.report.wording import percent, together
 
@@ -30,6 +32,9 @@ def amount(value: Decimal, currency: str, *, whole: bool = False) -> str:
     >>> amount(Decimal("1250.50"), "EUR"), amount(Decimal("1250.00"), "EUR", whole=True)
     ('1\xa0250.50\xa0EUR', '1\xa0250\xa0EUR')
     """
+    local = money_by_locale(value, currency, whole=whole)
+    if local is not None:
+        return together(local)
     value = round(value, 0) if whole else value
     return together(f"{value:,f} {currency}").replace(",", "\N{NO-BREAK SPACE}")
 
@@ -50,7 +55,7 @@ def money(found: WorkHours, shop: Shop, checklist: Checklist) -> Money:
     if shop.materials:
         notes.append("Materials are the shop's allowances, each times the chance of its work.")
     if shop.tax is not None:
-        notes.append(f"{shop.tax[0]} is {shop.tax[1]:f} %.")
+        notes.append(f"{shop.tax[0]} is {number(f'{shop.tax[1]:f} %')}.")
     if shop.rounding is not None:
         notes.append(f"Totals are multiples of {amount(shop.rounding, shop.currency)}.")
     notes += shop.unknown_materials(checklist)
@@ -79,7 +84,7 @@ def _line(label: str, found: Price, shop: Shop) -> MoneyLine:
 
     return MoneyLine(
         label=label,
-        hours=f"{found.hours}",
+        hours=number(f"{found.hours}"),
         labour=said(found.labour),
         minimum=found.minimum,
         materials=said(found.materials),

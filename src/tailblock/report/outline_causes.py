@@ -32,6 +32,7 @@ from tailblock.report.wording import (
     listed,
     not_listed,
     percent,
+    signed,
     with_number,
 )
 
@@ -73,7 +74,7 @@ def _causes(report: Report) -> Iterator[Block]:
                         cell(cause.sure),
                         cell(percent(cause.probability)),
                         cell(percent(cause.prior)),
-                        cell(f"{cause.decibans:+.1f}"),
+                        cell(signed(cause.decibans)),
                     )
                 )
                 for cause in found.others
@@ -97,7 +98,7 @@ def _argued(report: Report, cause: Cause) -> Iterator[Block]:
             Run(capital(cause.sure), "strong"),
             Run(
                 f" ({percent(cause.probability)}){swing}; it began at {percent(cause.prior)}; all "
-                f"readings together {cause.decibans:+.1f} decibans."
+                f"readings together {signed(cause.decibans)} decibans."
             ),
         )
     )
@@ -123,7 +124,7 @@ def _weight(one: Weight) -> Line:
     reading = f": {clause(one.reading)}" if one.reading else ""
     visit = f" ({one.visit})" if one.visit else ""
     return (
-        Run(f"{one.decibans:+.1f} ", "strong"),
+        Run(f"{signed(one.decibans)} ", "strong"),
         Run(f"{one.check}{reading}{visit} "),
         Run(f"({one.means})", "small"),
     )

@@ -20,7 +20,7 @@ from tailblock.report.outline import (
     small,
 )
 from tailblock.report.pictures.change import CHANGE, MARKS, change_picture
-from tailblock.report.wording import capital, listed
+from tailblock.report.wording import capital, day, listed
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -46,7 +46,7 @@ def compared(report: Report) -> Iterator[Block]:
         yield Title(2, "When to look again")
         yield from items(
             tuple(
-                f"{one.due}: {one.text}{f' (done on {one.done})' if one.done else ''}"
+                f"{day(one.due)}: {one.text}{f' (done on {day(one.done)})' if one.done else ''}"
                 for one in two.look_again
             )
         )

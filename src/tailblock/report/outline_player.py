@@ -31,6 +31,7 @@ from tailblock.report.wording import (
     WHERE,
     capital,
     clause,
+    day,
     hours,
     marked,
     percent,
@@ -94,7 +95,7 @@ def _whose(head: Heading) -> Iterator[str]:
     if head.player:
         yield f"for {shortened(head.player)}"
     yield head.visit
-    yield head.day
+    yield day(head.day)
     if head.by:
         yield f"looked at by {shortened(head.by)}"
 

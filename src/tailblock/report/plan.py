@@ -13,6 +13,7 @@ from tailblock.advice.ranking import found
 from tailblock.advice.sentences import inline
 from tailblock.knowledge.words import word_for
 from tailblock.report.arithmetic import Arithmetic
+from tailblock.report.conventions import day, number
 from tailblock.report.model import Hours, Offer, Plan, Work
 from tailblock.report.returns import Returning
 from tailblock.report.sentences import (
@@ -139,7 +140,7 @@ class _Writer:
             promise=promise,
             works=tuple(self._work(work, option) for work in option.works),
             hours=total,
-            takes=together(f"{total.low:g} / {total.likely:g} / {total.high:g} h")
+            takes=number(together(f"{total.low:g} / {total.likely:g} / {total.high:g} h"))
             if hours
             else ONLY_IF_FOUND,
             insufficient=option.insufficient,
@@ -255,7 +256,7 @@ def _watch(examined: Examined) -> Iterator[str]:
     for one in examined.plan.watch:
         name = checklist.faults[one.fault or ""].name
         by = f" by: {inline(checklist.checks[one.check].title)}" if one.check else ""
-        yield f"{name} ({percent(chance[one.fault or ''])}): look again on {one.due}{by}"
+        yield f"{name} ({percent(chance[one.fault or ''])}): look again on {day(one.due)}{by}"
 
 
 def _without_work(examined: Examined) -> Iterator[str]:

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from markupsafe import Markup, escape
 
 from tailblock.report import templating
+from tailblock.report.conventions import speaking
 from tailblock.report.pictures.change import MARKS, change_picture
 from tailblock.report.pictures.evidence import evidence_picture
 from tailblock.report.pictures.gauge import gauge_picture, key_picture
@@ -26,7 +27,6 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from jinja2 import Environment
-
 
     from tailblock.report.model import Copy, Report
     from tailblock.report.pictures.picture import Picture
@@ -45,23 +45,24 @@ def to_html(report: Report, *, copy: Copy = "bench", templates: Path | None = No
     BrokenTemplate
         One of those cannot be used.
     """
-    return templating.render(
-        _environment(templates),
-        "report.html.j2",
-        templates,
-        report=report,
-        copy=copy,
-        drawn=_drawn(),
-        change_picture=change_picture,
-        MARKS=MARKS,
-        evidence_picture=evidence_picture,
-        gauge_picture=gauge_picture,
-        key_picture=key_picture,
-        hours_picture=hours_picture,
-        instrument=instrument,
-        neck_picture=neck_line,
-        lines=lines,
-    )
+    with speaking(report.conventions):
+        return templating.render(
+            _environment(templates),
+            "report.html.j2",
+            templates,
+            report=report,
+            copy=copy,
+            drawn=_drawn(),
+            change_picture=change_picture,
+            MARKS=MARKS,
+            evidence_picture=evidence_picture,
+            gauge_picture=gauge_picture,
+            key_picture=key_picture,
+            hours_picture=hours_picture,
+            instrument=instrument,
+            neck_picture=neck_line,
+            lines=lines,
+        )
 
 
 def _drawn() -> Callable[[Picture], Markup]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from tailblock.report.conventions import speaking
 from tailblock.report.markdown_page import environment
 from tailblock.report.plain import lines
 from tailblock.report.templating import render
@@ -32,4 +33,5 @@ def to_markdown(report: Report, *, copy: Copy = "bench", templates: Path | None 
         One of those cannot be used.
     """
     made = environment(templates)
-    return render(made, "report.md.j2", templates, report=report, copy=copy, lines=lines)
+    with speaking(report.conventions):
+        return render(made, "report.md.j2", templates, report=report, copy=copy, lines=lines)

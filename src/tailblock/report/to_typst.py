@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from markupsafe import Markup
 
+from tailblock.report.conventions import speaking
 from tailblock.report.letterhead import own_words
 from tailblock.report.outline import NewPage
 from tailblock.report.outline_bench import evidence
@@ -56,6 +57,8 @@ def to_typst(
         What stands in the margin above the first page.
     """
     head, shop = report.heading, report.letterhead
+    with speaking(report.conventions):
+        blocks = outline(report, copy=copy)
     data = {
         "title": f"Inspection {head.job}: {head.instrument}",
         "author": head.by,
@@ -66,7 +69,7 @@ def to_typst(
         "stamp": stamp,
         "deep": (shop.heading_colour if shop else "") or DEEP,
         "warn": (shop.warning_colour if shop else "") or WARN,
-        "blocks": outline(report, copy=copy),
+        "blocks": blocks,
     }
     program = files("tailblock.report").joinpath("templates/report.typ").read_text("utf-8")
     mark = shop.mark if shop else None

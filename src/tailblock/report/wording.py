@@ -13,6 +13,9 @@ from typing import TYPE_CHECKING
 
 from tailblock.advice import sentences
 from tailblock.measures import Quantity, show
+from tailblock.report.conventions import day as day_by_locale
+from tailblock.report.conventions import number as by_locale
+from tailblock.report.conventions import value as value_by_locale
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -85,7 +88,7 @@ def percent(probability: float) -> str:
     >>> percent(0.123) == together("12 %")
     True
     """
-    return together(sentences.percent(probability))
+    return by_locale(together(sentences.percent(probability)))
 
 
 def between(low: float, high: float) -> str:
@@ -112,7 +115,7 @@ def together(text: str) -> str:
 
 def shown(value: float, dimension: str) -> str:
     """Write a value in the base unit of its dimension, in both systems of units."""
-    return together(show(Quantity(value, dimension)))
+    return value_by_locale(together(show(Quantity(value, dimension))))
 
 
 def weight(decibans: float) -> str:
@@ -124,7 +127,7 @@ def weight(decibans: float) -> str:
     words = next(words for limit, words in WEIGHTS if abs(decibans) < limit)
     factor = 10 ** (abs(decibans) / 10)
     shown = f"{factor:.1f}" if factor < 9.95 else f"{factor:.0f}" if factor < 100 else "over 100"
-    return f"{words}, odds {'×' if decibans >= 0 else '÷'} {shown}"
+    return f"{words}, odds {'×' if decibans >= 0 else '÷'} {by_locale(shown)}"
 
 
 def scale_of_chances() -> str:
@@ -243,6 +246,20 @@ def not_listed(cause: Cause) -> str:
     return " ".join(told)
 
 
+def day(iso: str) -> str:
+    """Return a day of the report as its locale writes it."""
+    return day_by_locale(iso)
+
+
+def signed(number: float) -> str:
+    """Write a number with its sign and one decimal.
+
+    >>> signed(3.14), signed(-2.0)
+    ('+3.1', '-2.0')
+    """
+    return by_locale(f"{number:+.1f}")
+
+
 def notes(numbers: Sequence[int]) -> str:
     """Name safety notes by their numbers.
 
@@ -321,7 +338,7 @@ def spread(u: float, dimension: str) -> str:
     0.5 °C (0.9 °F)
     """
     if dimension == "temperature":  # a difference: the two scales do not begin at one point
-        return together(f"{u:.1f} °C ({1.8 * u:.1f} °F)")
+        return value_by_locale(together(f"{u:.1f} °C ({1.8 * u:.1f} °F)"))
     return shown(u, dimension)
 
 
@@ -331,7 +348,7 @@ def minutes(number: float) -> str:
     >>> minutes(0.5)
     '0.5\xa0min'
     """
-    return together(f"{number:g} min")
+    return by_locale(together(f"{number:g} min"))
 
 
 def hours(number: float) -> str:
@@ -340,7 +357,7 @@ def hours(number: float) -> str:
     >>> hours(3.5)
     '3.5\xa0h'
     """
-    return together(f"{number:g} h")
+    return by_locale(together(f"{number:g} h"))
 
 
 def about_hours(number: float) -> str:
@@ -362,6 +379,6 @@ def of_offer(title: str) -> str:
 def attached(heading: Heading) -> str:
     """Return what stands above a report that goes with other papers."""
     return (
-        f"Job {shortened(heading.job, 40)} · {heading.visit} · {heading.day} · "
+        f"Job {shortened(heading.job, 40)} · {heading.visit} · {day_by_locale(heading.day)} · "
         "found on this date; may change once opened"
     )
