@@ -26,6 +26,7 @@ from jinja2.sandbox import ImmutableSandboxedEnvironment
 
 from tailblock.errors import TailblockError
 from tailblock.report import wording
+from tailblock.report.template_messages import SAY, Words, said
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -67,7 +68,9 @@ def environment(
         trim_blocks=True,
         lstrip_blocks=True,
         finalize=shown,
+        extensions=[Words],
     )
+    made.globals[SAY] = said(shown)
     if folder is not None:
         del made.filters["safe"]  # no typed text is markup, whoever wrote the template
     return made
