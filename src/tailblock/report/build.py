@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from tailblock.knowledge.entries import UNKNOWN
 from tailblock.knowledge.traits import applies
 from tailblock.measures import both_systems
+from tailblock.messages import _
 from tailblock.report.appendix import appendix
 from tailblock.report.causes import causes, still_open
 from tailblock.report.changes import plain_changes
@@ -93,7 +94,7 @@ def _build(examined: Examined, option: str, shop: Shop | None) -> Report:
     checklist = examined.checklist
     work_hours = hours_of_work(found, picked, checklist, shop) if picked and found else None
     known = {picked.id: found} if picked else {}
-    page = players_page(examined, work, at_home, choices(examined, work, known, shop))
+    page = players_page(examined, work, at_home, choices(examined, known, shop))
     calling = examined.plan.chosen.calling
     compared = comparison(examined, planned=calling)
     argued_ids = [cause.id for cause in argued.argued]
@@ -125,7 +126,7 @@ def _build(examined: Examined, option: str, shop: Shop | None) -> Report:
         together=together(examined, lambda check, visit: said(examined, check, visit)),
         open=still_open(examined),
         next_checks=next_checks(examined, numbers),
-        enough=ENOUGH if examined.advice.enough else "",
+        enough=_(ENOUGH) if examined.advice.enough else "",
         unlisted=unlisted(examined),
         held=held(examined),
         accepted=accepted(examined),
@@ -147,7 +148,11 @@ def heading(examined: Examined) -> Heading:
         job=inspection.job,
         instrument=inspection.instrument.description,
         player=inspection.player.name,
-        visit=f"{_stage(examined, visit)}, visit {examined.visit + 1} of {len(inspection.visits)}",
+        visit=_("{examined}, visit {visit} of {visits}").format(
+            examined=_stage(examined, visit),
+            visit=examined.visit + 1,
+            visits=len(inspection.visits),
+        ),
         day=visit.day.isoformat(),
         by=visit.by,
         facts=tuple(_facts(examined)),
@@ -176,21 +181,21 @@ def _facts(examined: Examined) -> Iterator[Labelled]:
         else:
             yield Labelled(capital(trait.called), trait.text(value))
     if instrument.scale_length is not None:
-        yield Labelled("Scale length", by_locale(both_systems(instrument.scale_length)))
+        yield Labelled(_("Scale length"), by_locale(both_systems(instrument.scale_length)))
     if instrument.frets_clear is not None:
-        yield Labelled("Frets clear of the body", str(instrument.frets_clear))
+        yield Labelled(_("Frets clear of the body"), str(instrument.frets_clear))
     if unknown:
-        yield Labelled("Not known", listed(unknown))
+        yield Labelled(_("Not known"), listed(unknown))
 
 
 def _state(visit: Visit) -> Iterator[Labelled]:
-    yield Labelled("Came in with", setup_words(visit.setup))
+    yield Labelled(_("Came in with"), setup_words(visit.setup))
     if visit.present_setup != visit.setup:
-        yield Labelled("Now", setup_words(visit.present_setup))
+        yield Labelled(_("Now"), setup_words(visit.present_setup))
     for name, written in visit.climate.items():
-        yield Labelled(f"{capital(name)} in the room", written)
+        yield Labelled(_("{name} in the room").format(name=capital(name)), written)
     if visit.note:
-        yield Labelled("Note on this visit", visit.note)
+        yield Labelled(_("Note on this visit"), visit.note)
 
 
 def _work_done(examined: Examined) -> Iterator[str]:
@@ -198,14 +203,18 @@ def _work_done(examined: Examined) -> Iterator[str]:
         for done in visit.work:
             name = examined.checklist.remedies[done.remedy].name
             spent = f", {hours(done.hours)}" if done.hours is not None else ""
-            yield f"{name}{spent} (before visit {number}, {day(visit.day)})"
+            yield _("{name}{spent} (before visit {number}, {day})").format(
+                name=name, spent=spent, number=number, day=day(visit.day)
+            )
 
 
 def _confirmed(examined: Examined) -> Iterator[str]:
     for number, visit in enumerate(examined.inspection.visits[: examined.visit + 1], start=1):
         for seen in visit.confirmed:
-            answer = "there" if seen.present else "not there"
-            yield f"{examined.checklist.faults[seen.fault].name}: {answer} (visit {number})"
+            answer = _("there") if seen.present else _("not there")
+            yield _("{name}: {answer} (visit {number})").format(
+                name=examined.checklist.faults[seen.fault].name, answer=answer, number=number
+            )
 
 
 def _not_looked_at(examined: Examined) -> Iterator[str]:
@@ -219,11 +228,13 @@ def _not_looked_at(examined: Examined) -> Iterator[str]:
     asked = {c.part for c in checklist.checks.values() if applies(c, traits, checklist)}
     for id_, part in checklist.parts.items():
         if id_ in asked and id_ not in seen:
-            yield f"{part.name}: nothing of it was looked at"
+            yield _("{name}: nothing of it was looked at").format(name=part.name)
     tried = dict.fromkeys(r.check for r in standing if r.check not in answered)
     for check in tried:
-        yield f"{checklist.checks[check].title}: tried, without an answer"
+        yield _("{title}: tried, without an answer").format(title=checklist.checks[check].title)
     beyond = [checklist.checks[check].title for check in dict.fromkeys(examined.advice.beyond)]
     if beyond:
-        yield f"For want of time on this visit: {listed_some(beyond, BEYOND)}"
-    yield from NOT_SEEN
+        yield _("For want of time on this visit: {beyond}").format(
+            beyond=listed_some(beyond, BEYOND)
+        )
+    yield from map(_, NOT_SEEN)

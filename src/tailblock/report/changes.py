@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from tailblock.advice.watching import after_work, in_view
+from tailblock.messages import _
 from tailblock.report.comparison import visit_words
 from tailblock.report.conventions import day
 from tailblock.report.model import PlainChanges
@@ -35,7 +36,9 @@ def plain_changes(
     said: list[str] = []
     if compared.visits:
         before, after = (number - 1 for number in compared.visits)
-        since = f"{capital(visit_words(examined, before))}, and {visit_words(examined, after)}."
+        since = _("{examined}, and {examined_2}.").format(
+            examined=capital(visit_words(examined, before)), examined_2=visit_words(examined, after)
+        )
         said += [_fault(examined, one) for one in compared.faults]
         said += _readings(examined, compared)
     said += _trends(examined, compared)
@@ -46,11 +49,13 @@ def _fault(examined: Examined, one: Rethought) -> str:
     plain = capital(clause(examined.checklist.faults[one.id].plain))
     now = _chance(one.now)
     if one.overturned and one.then is not None:
-        return (
-            f"{plain}: thought {_chance(one.then)} then; by what is known today it was "
-            f"{_chance(one.known)}, and now it is {now}."
-        )
-    return f"{plain}: {_chance(one.known)} then, {now} now."
+        return _(
+            "{plain}: thought {then} then; by what is known today it was "
+            "{known}, and now it is {now}."
+        ).format(plain=plain, then=_chance(one.then), known=_chance(one.known), now=now)
+    return _("{plain}: {known} then, {now} now.").format(
+        plain=plain, known=_chance(one.known), now=now
+    )
 
 
 def _chance(probability: float) -> str:
@@ -62,12 +67,12 @@ def _readings(examined: Examined, compared: Comparison) -> Iterator[str]:
     ways = [len(compared.by_way(way)) for way in ("better", "worse", "same")]
     if not any(ways):
         return
-    told = zip(ways, ("better", "worse", "as it was"), strict=True)
+    told = zip(ways, (_("better"), _("worse"), _("as it was")), strict=True)
     went = listed([f"{number} {way}" for number, way in told if number])
-    yield f"Of what was looked at in the same way both times: {went}."
+    yield _("Of what was looked at in the same way both times: {went}.").format(went=went)
     for what, ones in (
-        ("Worse than then", compared.by_way("worse")),
-        ("Still outside of what is usual", [one for one in compared.readings if one.outside]),
+        (_("Worse than then"), compared.by_way("worse")),
+        (_("Still outside of what is usual"), [one for one in compared.readings if one.outside]),
     ):
         if ones:
             yield f"{what}: {'; '.join(_where(examined, ones))}."
@@ -86,11 +91,22 @@ def _trends(examined: Examined, compared: Comparison) -> Iterator[str]:
     for one in compared.trends:
         if one.crosses:
             part = parts[checks[one.id].part]
-            latest = f"and {day(one.latest)}" if one.latest else "and no latest day"
+            latest = (
+                _("and {latest}").format(latest=day(one.latest))
+                if one.latest
+                else _("and no latest day")
+            )
             yield (
-                f"{capital(part.plain or part.name)}: a measurement there drifts. If it goes on "
-                f"like that it needs a look about {day(one.crosses)} (between "
-                f"{day(one.earliest)} {latest}, 95 in 100)."
+                _(
+                    "{capital}: a measurement there drifts. If it goes on like "
+                    "that it needs a look about {crosses} (between {earliest} "
+                    "{latest}, 95 in 100)."
+                ).format(
+                    capital=capital(part.plain or part.name),
+                    crosses=day(one.crosses),
+                    earliest=day(one.earliest),
+                    latest=latest,
+                )
             )
 
 
@@ -106,5 +122,7 @@ def _again(examined: Examined, planned: Collection[str]) -> Iterator[str]:
 def _watched(examined: Examined, one: Watched) -> str:
     checklist = examined.checklist
     if one.remedy is not None:
-        return f"a look at the work that was done ({clause(checklist.remedies[one.remedy].name)})"
-    return f"whether {clause(checklist.faults[one.fault or ''].plain)}"
+        return _("a look at the work that was done ({name})").format(
+            name=clause(checklist.remedies[one.remedy].name)
+        )
+    return _("whether {plain}").format(plain=clause(checklist.faults[one.fault or ""].plain))

@@ -1,6 +1,6 @@
 """What the player can choose, in a line each: doing nothing, and each offer with its hours.
 
-In: `Examined`, the plan, what is said of the hours of one option, and a shop if there is one. Out:
+In: `Examined`, the hours of options that are known already, and a shop if there is one. Out:
 `Choice`s for the first page, from the least work to the most.
 """
 
@@ -9,9 +9,11 @@ from __future__ import annotations
 from math import ceil
 from typing import TYPE_CHECKING
 
+from tailblock.messages import N_, _
 from tailblock.report.model import Choice
 from tailblock.report.options import options
-from tailblock.report.wording import about_hours, clause, first_sentence, minutes
+from tailblock.report.plan import leave
+from tailblock.report.wording import about_hours, minutes
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -19,37 +21,34 @@ if TYPE_CHECKING:
     from tailblock.advice.hours import WorkHours
     from tailblock.inspection.shop import Shop
     from tailblock.report.examined import Examined
-    from tailblock.report.model import Plan
 
 FEW = 0.9  # hours, under which minutes are said
-NOTHING = "Do nothing"
-NOT_KNOWN = "hours out of reach here"
+NOTHING = N_("Do nothing")
+NOT_KNOWN = N_("hours out of reach here")
 
 
 def choices(
     examined: Examined,
-    plan: Plan,
     known: Mapping[str, WorkHours | None],
     shop: Shop | None,
 ) -> tuple[Choice, ...]:
     """Return the choices; the hours of options that are `known` need not be worked out again."""
-    return tuple(_choices(examined, plan, known, shop))
+    return tuple(_choices(examined, known, shop))
 
 
 def _choices(
     examined: Examined,
-    plan: Plan,
     known: Mapping[str, WorkHours | None],
     shop: Shop | None,
 ) -> Iterator[Choice]:
-    yield Choice("", NOTHING, None, None, clause(first_sentence(plan.leave[0])))
+    yield Choice("", _(NOTHING), None, None, leave(examined)[0])
     for option in options(examined.plan.chosen):
         if option.id in known:
             found = known[option.id]
         else:
             found = examined.hours_of(option.pieces, checks=False)
         if found is None:
-            yield Choice(option.id, option.title, None, None, NOT_KNOWN)
+            yield Choice(option.id, option.title, None, None, _(NOT_KNOWN))
             continue
         low, high = (enough.hours for enough in found.quantiles[:2])
         costs = _costs(found, shop) if shop else ()
@@ -80,9 +79,9 @@ def _span(low: str, high: str) -> str:
     ('8 to 10 h', 'about 8 h')
     """
     if low == high:
-        return f"about {low}"
+        return _("about {low}").format(low=low)
     for space in ("\N{NO-BREAK SPACE}", " "):
-        first, _, unit = low.rpartition(space)
-        if first and high.endswith(space + unit):
-            return f"{first} to {high}"
-    return f"{low} to {high}"
+        first, found, unit = low.rpartition(space)
+        if found and high.endswith(space + unit):
+            return _("{first} to {high}").format(first=first, high=high)
+    return _("{low} to {high}").format(low=low, high=high)

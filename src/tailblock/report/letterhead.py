@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from tailblock.messages import N_, _
 from tailblock.report.model import Letterhead, Mark
 from tailblock.report.outline import Head, Paragraph, Title, items, paragraphs, small
 from tailblock.report.wording import shortened
@@ -19,7 +20,7 @@ if TYPE_CHECKING:
     from tailblock.report.outline import Block
 
 NAME = 60  # signs of a name at the head; the whole stands above what the shop says
-OWN_WORDS = "From the shop"  # where it has no name
+OWN_WORDS = N_("From the shop")  # where it has no name
 
 
 def letterhead(shop: Shop) -> Letterhead:
@@ -52,7 +53,7 @@ def own_words(report: Report) -> Iterator[Block]:
     shop = report.letterhead
     if shop is None or not (shop.closing or shop.terms or shop.notice):
         return
-    yield Title(1, shop.name or OWN_WORDS)
+    yield Title(1, shop.name or _(OWN_WORDS))
     yield from paragraphs(*shop.closing)
     yield from items(shop.terms)
     yield from (Paragraph(small(line)) for line in shop.notice)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from tailblock.advice.prices import average_materials, price
+from tailblock.messages import _
 from tailblock.report.conventions import money as money_by_locale
 from tailblock.report.conventions import number
 from tailblock.report.model import Money, MoneyLine
@@ -42,22 +43,32 @@ def amount(value: Decimal, currency: str, *, whole: bool = False) -> str:
 def money(found: WorkHours, shop: Shop, checklist: Checklist) -> Money:
     """Return the prices of an option: of the average job, and what is enough for most."""
     materials = average_materials(found.pieces, shop)
-    lines = [_line("The average job", price(found.mean, materials, shop), shop)]
+    lines = [_line(_("The average job"), price(found.mean, materials, shop), shop)]
     lines += [
         _line(
-            f"Enough for {percent(one.share)} of such jobs", price(one.hours, materials, shop), shop
+            _("Enough for {share} of such jobs").format(share=percent(one.share)),
+            price(one.hours, materials, shop),
+            shop,
         )
         for one in found.quantiles
     ]
-    notes = [f"A bench hour costs {amount(shop.rate, shop.currency)}."]
+    notes = [_("A bench hour costs {rate}.").format(rate=amount(shop.rate, shop.currency))]
     if shop.minimum:
-        notes.append(f"The least charge is {amount(shop.minimum, shop.currency)}.")
+        notes.append(
+            _("The least charge is {minimum}.").format(minimum=amount(shop.minimum, shop.currency))
+        )
     if shop.materials:
-        notes.append("Materials are the shop's allowances, each times the chance of its work.")
+        notes.append(_("Materials are the shop's allowances, each times the chance of its work."))
     if shop.tax is not None:
-        notes.append(f"{shop.tax[0]} is {number(f'{shop.tax[1]:f} %')}.")
+        notes.append(
+            _("{tax} is {number}.").format(tax=shop.tax[0], number=number(f"{shop.tax[1]:f} %"))
+        )
     if shop.rounding is not None:
-        notes.append(f"Totals are multiples of {amount(shop.rounding, shop.currency)}.")
+        notes.append(
+            _("Totals are multiples of {rounding}.").format(
+                rounding=amount(shop.rounding, shop.currency)
+            )
+        )
     notes += shop.unknown_materials(checklist)
     return Money(
         currency=shop.currency,

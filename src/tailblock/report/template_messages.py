@@ -208,11 +208,14 @@ def _attributes(text: str, line: int) -> Iterator[Token]:
 
 
 def extract(
-    file: IO[bytes], _keywords: object, _comments: object, _options: object
+    fileobj: IO[bytes],
+    keywords: object,  # noqa: ARG001  the names of these are Babel's
+    comment_tags: object,  # noqa: ARG001
+    options: object,  # noqa: ARG001
 ) -> Iterator[tuple[int, str, str, list[str]]]:
     """Yield the messages of a template as Babel wants them: line, function, message, comments."""
     read = Environment(extensions=[Words], trim_blocks=True, lstrip_blocks=True)  # noqa: S701
-    for call in read.parse(file.read().decode("utf-8")).find_all(nodes.Call):
+    for call in read.parse(fileobj.read().decode("utf-8")).find_all(nodes.Call):
         if isinstance(call.node, nodes.Name) and call.node.name == SAY:
             (message, *_rest) = call.args
             if isinstance(message, nodes.Const):

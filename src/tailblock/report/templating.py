@@ -25,6 +25,7 @@ from jinja2.loaders import split_template_path
 from jinja2.sandbox import ImmutableSandboxedEnvironment
 
 from tailblock.errors import TailblockError
+from tailblock.messages import _
 from tailblock.report import wording
 from tailblock.report.template_messages import SAY, Words, said
 
@@ -85,9 +86,9 @@ def render(templates: Environment, name: str, folder: Path | None, **given: obje
         A shop's own template is at fault: which, in which line, and why.
     """
     if folder is None:
-        return templates.get_template(name).render(words=WORDS, **given)
+        return templates.get_template(name).render(words=_words(), **given)
     try:
-        return templates.get_template(name).render(words=WORDS, **given)
+        return templates.get_template(name).render(words=_words(), **given)
     except BrokenTemplate:
         raise
     except TemplateSyntaxError as error:
@@ -145,7 +146,7 @@ def _words() -> SimpleNamespace:
     """Return what templates may ask of the wording: its own functions and sentences, no module."""
     return SimpleNamespace(
         **{
-            name: value
+            name: _(value) if isinstance(value, str) else value
             for name, value in vars(wording).items()
             if not name.startswith("_")
             and (
@@ -154,6 +155,3 @@ def _words() -> SimpleNamespace:
             )
         }
     )
-
-
-WORDS = _words()

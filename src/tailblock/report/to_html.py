@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from markupsafe import Markup, escape
 
+from tailblock.messages import _
 from tailblock.report import templating
 from tailblock.report.conventions import speaking
 from tailblock.report.pictures.change import MARKS, change_picture
@@ -54,7 +55,7 @@ def to_html(report: Report, *, copy: Copy = "bench", templates: Path | None = No
             copy=copy,
             drawn=_drawn(),
             change_picture=change_picture,
-            MARKS=MARKS,
+            MARKS=_(MARKS),
             evidence_picture=evidence_picture,
             gauge_picture=gauge_picture,
             key_picture=key_picture,

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from markupsafe import Markup
 
+from tailblock.messages import N_, _
 from tailblock.report.conventions import speaking
 from tailblock.report.letterhead import own_words
 from tailblock.report.outline import NewPage
@@ -27,8 +28,8 @@ if TYPE_CHECKING:
     from tailblock.report.outline import Block
 
 DEEP, WARN = "#24463f", "#8a2a12"  # of headings and of warnings, as in report.css
-SVG = "data:image/svg+xml;base64,"
-COPIES = {"player": "Player's copy", "bench": "Bench copy"}
+SVG = N_("data:image/svg+xml;base64,")
+COPIES = {"player": N_("Player's copy"), "bench": N_("Bench copy")}
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,10 +61,12 @@ def to_typst(
     with speaking(report.conventions):
         blocks = outline(report, copy=copy)
     data = {
-        "title": f"Inspection {head.job}: {head.instrument}",
+        "title": _("Inspection {job}: {instrument}").format(
+            job=head.job, instrument=head.instrument
+        ),
         "author": head.by,
         "day": head.day,
-        "copy": COPIES[copy],
+        "copy": _(COPIES[copy]),
         "job": head.job,
         "paper": paper,
         "stamp": stamp,
@@ -80,12 +83,12 @@ def to_typst(
 
 def _drawn(mark: Mark) -> str:
     """Return a logo as SVG, a picture of pixels within one: the only form that is a text."""
-    if mark.data.startswith(SVG):
-        return b64decode(mark.data.removeprefix(SVG)).decode()
-    size = f'width="{mark.width:g}" height="{mark.height:g}"'
-    return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" {size}><image {size} href="{mark.data}"/></svg>'
-    )
+    if mark.data.startswith(_(SVG)):
+        return b64decode(mark.data.removeprefix(_(SVG))).decode()
+    size = _('width="{width:g}" height="{height:g}"').format(width=mark.width, height=mark.height)
+    return _(
+        '<svg xmlns="http://www.w3.org/2000/svg" {size}><image {size} href="{data}"/></svg>'
+    ).format(size=size, data=mark.data)
 
 
 def outline(report: Report, *, copy: Copy) -> tuple[Block, ...]:
