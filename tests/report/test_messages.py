@@ -199,7 +199,7 @@ def test_a_word_that_escapes_is_found(bench: Checklist) -> None:
 def collected() -> frozenset[str]:
     """Return the messages that `.ci/messages` collects for a catalogue."""
     with (ROOT / ".ci" / "babel.cfg").open(encoding="utf-8") as file:
-        methods, options = parse_mapping_cfg(file)
+        methods, options = parse_mapping_cfg(file)  # type: ignore[no-untyped-call]
     keywords = {**DEFAULT_KEYWORDS, "N_": None, "counted": (2, 3)}
     found = extract_from_dir(ROOT, methods, options, keywords)
     return frozenset(
