@@ -208,10 +208,11 @@ class Examined:
         except TooWide:
             return None
 
-    def hours_of(self, pieces: Iterable[Piece]) -> WorkHours | None:
+    def hours_of(self, pieces: Iterable[Piece], *, checks: bool = True) -> WorkHours | None:
         """Return the hours of some work as a distribution, and what would narrow it.
 
-        None where exact probabilities are out of reach.
+        Which `checks` would narrow it takes most of the time, and is left out where it is not
+        wanted. None where exact probabilities are out of reach.
         """
         if self.exactly is None:
             return None
@@ -220,7 +221,7 @@ class Examined:
         traits = self.inspection.instrument.traits
         unread = [
             Unread(entry.for_derived or entry.check, entry.minutes + entry.setup_minutes)
-            for entry in self.advice.advice
+            for entry in (self.advice.advice if checks else ())
         ]
         return hours_of(
             pieces,

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from browser.paper import A4, LETTER
+from tailblock.inspection.shop import read_shop
 from tailblock.knowledge.library import Shelves
 from tailblock.knowledge.ready import open_checklist
 from tailblock.pipeline import examine, open_inspection
@@ -22,14 +23,32 @@ pytestmark = pytest.mark.browser
 DEMOS = sorted((Path(__file__).parents[2] / "demo_inspections").glob("*.yaml"))
 
 
+SHOP = """\
+name: A bench by the river
+address: [Some street 1, Some town, tel. 000 0000]
+currency: EUR
+rate: 62.50
+logo: {file: logo.svg, text: A plane over a wave}
+"""
+LOGO = (
+    '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 120 60">'
+    '<rect width="120" height="60" fill="#5b2a86"/></svg>'
+)
+
+
+@pytest.mark.parametrize("shop", ["", SHOP], ids=["no shop", "a shop"])
 @pytest.mark.parametrize("demo", DEMOS, ids=lambda path: path.stem)
-@pytest.mark.parametrize(("width", "height"), [A4, LETTER], ids=["A4", "Letter"])
+@pytest.mark.parametrize("paper", [A4, LETTER], ids=["A4", "Letter"])
 def test_the_players_page_is_one_page(
-    browser: Browser, tmp_path: Path, demo: Path, width: int, height: int
+    browser: Browser, tmp_path: Path, demo: Path, paper: tuple[int, int], shop: str
 ) -> None:
+    width, height = paper
     opened = open_inspection(demo, lambda name: open_checklist(name, Shelves()))
+    (tmp_path / "shop.yaml").write_text(shop, encoding="utf-8")
+    (tmp_path / "logo.svg").write_text(LOGO, encoding="utf-8")
+    of_shop = read_shop(tmp_path / "shop.yaml") if shop else None
     file = tmp_path / "report.html"
-    file.write_text(to_html(build(examine(*opened))), encoding="utf-8")
+    file.write_text(to_html(build(examine(*opened), shop=of_shop)), encoding="utf-8")
     page = browser.new_page(viewport={"width": width, "height": height})
     page.emulate_media(media="print")
     page.goto(file.as_uri())

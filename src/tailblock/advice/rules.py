@@ -12,6 +12,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from tailblock.messages import N_
+
 if TYPE_CHECKING:
     from collections.abc import Callable
 
@@ -120,26 +122,34 @@ def _changing_looks(s: Standing) -> bool:
 
 CONDITION = (
     Rule(
-        3, "a fault at 0.80 or more that destroys, or is serious and a danger in tension", _failed
+        3,
+        N_("a fault at 0.80 or more that destroys, or is serious and a danger in tension"),
+        _failed,
     ),
-    Rule(2, "a serious or destructive fault at 0.50 or more", _failing),
+    Rule(2, N_("a serious or destructive fault at 0.50 or more"), _failing),
     Rule(
-        2, "a fault of playability at 0.80 or more, a reading of it at the top level", _unplayable
+        2,
+        N_("a fault of playability at 0.80 or more, a reading of it at the top level"),
+        _unplayable,
     ),
-    Rule(1, "a fault of playability or looks at 0.50 or more", _worn),
+    Rule(1, N_("a fault of playability or looks at 0.50 or more"), _worn),
 )
-SOUND = "every serious fault of it has been looked at and stands below 0.20"
-NOT_DETERMINED = "not every serious or likely fault of it has been looked at and found improbable"
+SOUND = N_("every serious fault of it has been looked at and stands below 0.20")
+NOT_DETERMINED = N_(
+    "not every serious or likely fault of it has been looked at and found improbable"
+)
 
 URGENCY = (
-    Rule(4, "at pitch with a danger fault at 0.50 or more", _tearing),
-    Rule(4, "a serious fault at 0.30 or more that can get worse at any moment", _any_moment),
-    Rule(3, "a danger fault above the limit, raised by readings", _raised_danger),
-    Rule(3, "a fault to watch in tension at 0.50 or more that gets worse within weeks", _moving),
-    Rule(2, "a fault of playability or worse at 0.50 or more", _in_the_way),
-    Rule(1, "a danger fault above the limit, not yet cleared: look first", _not_cleared),
-    Rule(1, "a serious or destructive fault at 0.10 or more", _possible),
-    Rule(1, "a fault of looks at 0.50 or more that goes on", _changing_looks),
+    Rule(4, N_("at pitch with a danger fault at 0.50 or more"), _tearing),
+    Rule(4, N_("a serious fault at 0.30 or more that can get worse at any moment"), _any_moment),
+    Rule(3, N_("a danger fault above the limit, raised by readings"), _raised_danger),
+    Rule(
+        3, N_("a fault to watch in tension at 0.50 or more that gets worse within weeks"), _moving
+    ),
+    Rule(2, N_("a fault of playability or worse at 0.50 or more"), _in_the_way),
+    Rule(1, N_("a danger fault above the limit, not yet cleared: look first"), _not_cleared),
+    Rule(1, N_("a serious or destructive fault at 0.10 or more"), _possible),
+    Rule(1, N_("a fault of looks at 0.50 or more that goes on"), _changing_looks),
 )  # fmt: skip
-WATCHED = "on the watch list of finished work"
-NO_URGENCY = "nothing in it calls for work or watching"
+WATCHED = N_("on the watch list of finished work")
+NO_URGENCY = N_("nothing in it calls for work or watching")

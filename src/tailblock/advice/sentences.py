@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from tailblock.advice.held_back import LIKELY
 from tailblock.advice.ranking import weights
+from tailblock.messages import N_, _
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Mapping, Sequence
@@ -29,9 +30,9 @@ def percent(probability: float) -> str:
     """
     whole = f"{100 * probability:.0f} %"
     if whole == "0 %" and probability > 0.0:
-        return "under 1 %"
+        return _("under 1 %")
     if whole == "100 %" and probability < 1.0:
-        return "over 99 %"
+        return _("over 99 %")
     return whole
 
 
@@ -70,9 +71,9 @@ def moves_most(
 # What a check with a risk brings with it.
 RISKS: Mapping[Risk, str] = MappingProxyType(
     {
-        "heat": "It brings heat to the instrument",
-        "solvent": "It brings solvent to the finish",
-        "load": "It adds load",
+        "heat": N_("It brings heat to the instrument"),
+        "solvent": N_("It brings solvent to the finish"),
+        "load": N_("It adds load"),
     }
 )
 NAMED = 2  # faults that a sentence about several checks names
@@ -107,7 +108,9 @@ class Reasoning:
         """
         among = self._danger if step == "clears" else None
         fault = moves_most(self._checklist, gain, among)
-        first = "" if tells == check else f"Is needed for: {self._title(tells)}. "
+        first = (
+            "" if tells == check else _("Is needed for: {tells}. ").format(tells=self._title(tells))
+        )
         return first + self._because(step, fault, decides) + self._risk(step, check)
 
     def bundle(
@@ -131,11 +134,17 @@ class Reasoning:
         gains
             What each check would tell.
         """
-        where = f"With {in_setup(moved)}" if moved else f"As it stands ({in_setup(setup)})"
+        where = (
+            _("With {moved}").format(moved=in_setup(moved))
+            if moved
+            else _("As it stands ({setup})").format(setup=in_setup(setup))
+        )
         if setup_minutes:
-            once = "" if len(gains) == 1 else ", paid once for all"
-            where = f"{where} ({setup_minutes:g} min to get there{once})"
-        number = "1 check" if len(gains) == 1 else f"{len(gains)} checks"
+            once = "" if len(gains) == 1 else _(", paid once for all")
+            where = _("{where} ({setup_minutes:g} min to get there{once})").format(
+                where=where, setup_minutes=setup_minutes, once=once
+            )
+        number = _("1 check") if len(gains) == 1 else _("{gains} checks").format(gains=len(gains))
         worth: dict[str, float] = {}
         for gain in gains:
             for fault, bits in gain.about.items():
@@ -144,26 +153,36 @@ class Reasoning:
         about = ""
         if told:
             first, *then = (inline(self._checklist.faults[fault].name) for fault in told)
-            about = f"; {'it tells' if len(gains) == 1 else 'they tell'} most about {first}"
+            about = _("; {more} most about {first}").format(
+                more=_("it tells") if len(gains) == 1 else _("they tell"), first=first
+            )
             about += "".join(f"; after it about {name}" for name in then)
-        return f"{where}: {number}, {minutes:g} min{about}."
+        return _("{where}: {number}, {minutes:g} min{about}.").format(
+            where=where, number=number, minutes=minutes, about=about
+        )
 
     def _because(self, step: Step, fault: str | None, decides: Sequence[str]) -> str:
         if step == "gate":
-            return f"Decides whether other answers count: {self._listed(decides)}."
+            return _("Decides whether other answers count: {decides}.").format(
+                decides=self._listed(decides)
+            )
         stands = self._standing(fault) if fault else ""
-        told = f"tells most about {stands}" if fault else ""
+        told = _("tells most about {stands}").format(stands=stands) if fault else ""
         if step == "opening":
-            return f"Belongs to the first looks of this visit{f', and {told}' if told else ''}."
+            return _("Belongs to the first looks of this visit{more}.").format(
+                more=_(", and {told}").format(told=told) if told else ""
+            )
         if step == "asked":
-            return f"Ask while the player is there: {told}."
+            return _("Ask while the player is there: {told}.").format(told=told)
         if step == "at-pitch":
-            return f"Can only be read at pitch, and it stands at pitch now: {told}."
+            return _("Can only be read at pitch, and it stands at pitch now: {told}.").format(
+                told=told
+            )
         if step == "clears":
             likely = fault is not None and self._probability[fault] >= LIKELY
-            verb = "Tells most about" if likely else "Could clear"
-            return f"{verb} {stands}, which holds moves back."
-        return f"Tells most about {stands}."
+            verb = _("Tells most about") if likely else _("Could clear")
+            return _("{verb} {stands}, which holds moves back.").format(verb=verb, stands=stands)
+        return _("Tells most about {stands}.").format(stands=stands)
 
     def _risk(self, step: Step, check: str) -> str:
         """Return why a check with a risk comes late, unless the author of the list put it there."""
@@ -171,11 +190,15 @@ class Reasoning:
         risk = entry.risk or ("load" if entry.loads else None)
         if risk is None or step == "opening":
             return ""
-        return f" {RISKS[risk]}, so it comes after all harmless looks at the same faults."
+        return _(" {risks}, so it comes after all harmless looks at the same faults.").format(
+            risks=_(RISKS[risk])
+        )
 
     def _standing(self, fault: str) -> str:
         name = inline(self._checklist.faults[fault].name)
-        return f"{name} (now {percent(self._probability[fault])})"
+        return _("{name} (now {probability})").format(
+            name=name, probability=percent(self._probability[fault])
+        )
 
     def _title(self, check: str) -> str:
         return inline(self._checklist.checks[check].title)
@@ -183,4 +206,4 @@ class Reasoning:
     def _listed(self, checks: Sequence[str]) -> str:
         named = [self._title(check) for check in checks[:2]]
         more = len(checks) - len(named)
-        return ", ".join(named) + (f" and {more} more" if more else "")
+        return ", ".join(named) + (_(" and {more} more").format(more=more) if more else "")

@@ -126,9 +126,9 @@ def show_book(screen: Screen, found: Found) -> None:
         if case.error:
             screen.say(f"cannot be read: {case.error}", "danger")
             continue
+        visits = counted(case.visits, "{number} visit", "{number} visits")
         screen.say(
-            f"{case.day}  {case.stage}, {counted(case.visits, 'visit')}  "
-            f"{shortened(case.instrument, 60)} ({case.path})"
+            f"{case.day}  {case.stage}, {visits}  {shortened(case.instrument, 60)} ({case.path})"
         )
         for one in case.due:
             said = f"{'overdue since' if one.overdue else 'look again on'} {one.due}: {one.title}"
@@ -136,5 +136,5 @@ def show_book(screen: Screen, found: Found) -> None:
     left = found.total - len(found.cases)
     if left:
         screen.say(f"{left} more (--most lists more of them, --since and others fewer).", "quiet")
-    sound = counted(found.total - found.broken, "inspection")
+    sound = counted(found.total - found.broken, "{number} inspection", "{number} inspections")
     screen.say(f"{sound}, {found.overdue} overdue, {found.broken} cannot be read.", "quiet")

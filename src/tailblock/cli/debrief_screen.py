@@ -105,7 +105,9 @@ def _show_first(screen: Screen, checklist: Checklist, first: First) -> None:
 def _show_cost(screen: Screen, checklist: Checklist, told: Debrief) -> None:
     """Print the score: bits and minutes against the advised order on the same instrument."""
     screen.say(
-        f"Score, after {minutes(told.minutes)} and {counted(len(told.choices), 'check')}:", "title"
+        f"Score, after {minutes(told.minutes)} and "
+        f"{counted(len(told.choices), '{number} check', '{number} checks')}:",
+        "title",
     )
     way = "farther from" if told.regret_bits >= 0 else "nearer to"
     screen.say(
@@ -122,7 +124,9 @@ def _show_cost(screen: Screen, checklist: Checklist, told: Debrief) -> None:
             indent=2,
         )
     if told.hints:
-        screen.say(f"It was asked {counted(told.hints, 'time')}.", indent=2)
+        screen.say(
+            f"It was asked {counted(told.hints, '{number} time', '{number} times')}.", indent=2
+        )
     did = [checklist.checks[check].title for check in told.advice_did]
     if did:
         screen.say(f"It would have done: {'; '.join(did)}.", "quiet", indent=2)
@@ -175,7 +179,9 @@ def _misled(trap: Trap, checklist: Checklist) -> str:
 def _show_unsafe(screen: Screen, checklist: Checklist, unsafe: Iterable[Unsafe]) -> None:
     for move in unsafe:
         screen.say(
-            f"Unsafe after {counted(move.after, 'check')}: {_move(move, checklist)}", "danger"
+            f"Unsafe after {counted(move.after, '{number} check', '{number} checks')}: "
+            f"{_move(move, checklist)}",
+            "danger",
         )
         for line in _why(move, checklist):
             screen.say(line, indent=2)

@@ -221,7 +221,7 @@ class DrillTalk:
         at = datetime.now().astimezone().isoformat(timespec="minutes")
         drills = add(self._progress, done(self._drill.case, told, at))
         self._screen.say()
-        number = counted(len(drills), "drill")
+        number = counted(len(drills), "{number} drill", "{number} drills")
         self._screen.say(f"Kept in {self._progress}, {number} so far:", "title")
         for line in as_text(drills):
             self._screen.say(line, indent=2)

@@ -33,7 +33,9 @@ def hours(
     charges = shop_of(file, shop)
     examined = Session.open(file, checklists).examined
     picked = option_of(examined.chosen, option)
-    found = hours_of_work(examined, picked, charges) if picked else None
+    hours = examined.hours_of(picked.pieces) if picked else None
+    checklist = examined.checklist
+    found = hours_of_work(hours, picked, checklist, charges) if picked and hours else None
     if as_json:
         print_data({"hours": asdict(found) if found else None})
     elif found is None:

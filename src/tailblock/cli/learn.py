@@ -73,8 +73,9 @@ def show_calibration(
 
     for line in left_out:
         screen.say(f"left out: {line}", "danger")
-    confirmed = counted(len(forecasts), "confirmation")
-    screen.say(f"{confirmed} in {counted(cases, 'inspection')}.", "title")
+    confirmed = counted(len(forecasts), "{number} confirmation", "{number} confirmations")
+    read = counted(cases, "{number} inspection", "{number} inspections")
+    screen.say(f"{confirmed} in {read}.", "title")
     if not forecasts:
         screen.say("`confirmed` in the visits of an inspection says what was seen in the end.")
         return

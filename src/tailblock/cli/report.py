@@ -130,13 +130,18 @@ def write_report(
     """Write copies of a report, each in one step, over an older one."""
     from tailblock.inspection.write import put
     from tailblock.report.build import build
+    from tailblock.report.model import Conventions
 
-    report = build(examined, option, shop)
+    # JSON is for programs: its numbers are written in one way everywhere
+    report = build(
+        examined, option, shop, conventions=Conventions() if form is Format.JSON else None
+    )
+    templates = shop.look.templates if shop else None
     for copy, path in paths.items():
-        put(path, _rendered(report, copy, form))
+        put(path, _rendered(report, copy, form, templates))
 
 
-def _rendered(report: Report, copy: Copy, form: Format) -> bytes:
+def _rendered(report: Report, copy: Copy, form: Format, templates: Path | None) -> bytes:
     """Return a copy in a form; a renderer is imported only where it is used."""
     if form is Format.PDF:
         from tailblock.report.to_pdf import to_pdf
@@ -145,11 +150,11 @@ def _rendered(report: Report, copy: Copy, form: Format) -> bytes:
     if form is Format.HTML:
         from tailblock.report.to_html import to_html
 
-        return to_html(report, copy=copy).encode()
+        return to_html(report, copy=copy, templates=templates).encode()
     if form is Format.MARKDOWN:
         from tailblock.report.to_markdown import to_markdown
 
-        return to_markdown(report, copy=copy).encode()
+        return to_markdown(report, copy=copy, templates=templates).encode()
     from tailblock.report.to_json import to_json
 
     return to_json(report, copy=copy).encode()

@@ -1,4 +1,4 @@
-"""The shop's own file: what an hour costs, and what else stands in an estimate.
+"""The shop's own file: what an hour costs, what else stands in an estimate, how its papers look.
 
 In: the path of a `shop.yaml`. Out: a frozen `Shop`, its amounts as `Decimal`; or every problem in
 the file with its place and the mend. Without such a file all that is said is said in hours.
@@ -7,7 +7,7 @@ the file with its place and the mend. Without such a file all that is said is sa
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import TYPE_CHECKING, Annotated, Literal
 
@@ -15,6 +15,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationEr
 
 from tailblock.errors import Problem, ProblemsFound
 from tailblock.inspection.currencies import DECIMALS
+from tailblock.inspection.look import MOST_LINES, Line, Look, LookFields, look
 from tailblock.inspection.model import MaybeText, Text
 from tailblock.inspection.store import read_whole
 from tailblock.knowledge.mending import nearest, problems_of
@@ -64,16 +65,16 @@ class TaxFields(_Fields):
     percent: Percent
 
 
-class ShopFields(_Fields):
+class ShopFields(LookFields):
     """The file as it is written."""
 
     tailblock: Literal["1"] = "1"
     name: MaybeText = None
-    address: tuple[Text, ...] = ()
+    address: Annotated[tuple[Line, ...], Field(max_length=MOST_LINES)] = ()
     currency: Currency
     rate: Amount
     minimum: Amount = Decimal(0)
-    materials: dict[str, Amount] = {}
+    materials: dict[str, Amount] = Field(default={})
     tax: TaxFields | None = None
     rounding: Amount | None = None
 
@@ -85,7 +86,7 @@ class Shop:
     `rate`: for a bench hour. `minimum`: the least that is charged for the hours of a job.
     `materials`: remedy -> allowance for its materials. `tax`: the name and per cent of a line that
     is added, or None. `rounding`: totals are multiples of this, or None. `decimals`: digits of the
-    currency's minor unit.
+    currency's minor unit. `look`: how its papers look.
     """
 
     path: Path
@@ -99,6 +100,7 @@ class Shop:
     tax: tuple[str, Decimal] | None
     rounding: Decimal | None
     places: Mapping[str, Place]  # of the remedies in `materials`
+    look: Look = field(default_factory=Look)
 
     def unknown_materials(self, checklist: Checklist) -> Iterator[str]:
         """Yield a sentence for each allowance that no remedy of a checklist goes by.
@@ -147,7 +149,8 @@ def read_shop(path: Path) -> Shop:
         fields = ShopFields.model_validate(marked.data)
     except ValidationError as error:
         raise ProblemsFound(tuple(problems_of(error, ShopFields, marked.root, ""))) from None
-    found = tuple(_too_fine(fields, marked))
+    papers, wrong = look(fields, marked, path.parent)
+    found = (*_too_fine(fields, marked), *wrong)
     if found:
         raise ProblemsFound(found)
     return Shop(
@@ -164,6 +167,7 @@ def read_shop(path: Path) -> Shop:
         places={
             remedy: marked.root.name_below(("materials", remedy)) for remedy in fields.materials
         },
+        look=papers,
     )
 
 

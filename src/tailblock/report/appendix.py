@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING
 
 from tailblock.advice.choose_work import FIRM, IF_FOUND, SURE
 from tailblock.measures.figures import FIGURES
+from tailblock.messages import N_, _
+from tailblock.report.conventions import number
 from tailblock.report.measured import ruler
 from tailblock.report.model import Appendix, Basis, Marked
 from tailblock.report.plan import remedies
@@ -23,11 +25,12 @@ if TYPE_CHECKING:
     from tailblock.report.examined import Examined
     from tailblock.report.model import Plan
 
-PUBLISHED = "published"
-PARTLY = "published in part"
-RULE = "rule of the trade"
-MEMORY = "from memory"
-NO_SOURCE = "no source named"
+PUBLISHED = N_("published")
+PARTLY = N_("published in part")
+RULE = N_("rule of the trade")
+MEMORY = N_("from memory")
+FORMULA = N_("formula")
+NO_SOURCE = N_("no source named")
 _WEAK = frozenset({"common-practice", "memory"})
 
 
@@ -51,7 +54,7 @@ def appendix(
     return Appendix(
         values=(*_limits(examined), *_figures(plan), *_constants(examined)),
         rules=tuple(_rules(examined, used, argued)),
-        again=SAME_AGAIN,
+        again=_(SAME_AGAIN),
     )
 
 
@@ -66,8 +69,13 @@ def _limits(examined: Examined) -> Iterator[Basis]:
         normal = ruler(check, check.measure, traits, checklist).normal_words
         formula = FIGURES[check.derived].source if check.derived else ""
         rests_on = [*_citations(examined, check)]
-        rests_on += [f"computed: {formula}"] if formula else []
-        yield Basis(check.title, f"normal: {normal}", _mark(examined, check), tuple(rests_on))
+        rests_on += [_("computed: {formula}").format(formula=formula)] if formula else []
+        yield Basis(
+            check.title,
+            _("normal: {normal}").format(normal=normal),
+            _(_mark(examined, check)),
+            tuple(rests_on),
+        )
 
 
 def _read(examined: Examined) -> Iterable[str]:
@@ -80,25 +88,28 @@ def _figures(plan: Plan) -> Iterator[Basis]:
     works = (work for offer in plan.offers for work in offer.works)
     for name in dict.fromkeys(figure.figure for work in works for figure in work.figures):
         figure = FIGURES[name]
-        yield Basis(ARITHMETIC.get(name, figure.about), figure.formula, "formula", (figure.source,))
+        yield Basis(
+            _(ARITHMETIC.get(name, figure.about)), figure.formula, _(FORMULA), (figure.source,)
+        )
 
 
 def _constants(examined: Examined) -> Iterator[Basis]:
     """Yield the limits by which this report decides; they are nobody's measurement."""
     limits = examined.checklist.limits
-    yield Basis("A danger is open above", percent(limits.danger), MEMORY, (OWN_RULE,))
+    yield Basis(_("A danger is open above"), percent(limits.danger), _(MEMORY), (_(OWN_RULE),))
     yield Basis(
-        "A look is worth its minutes from",
-        f"{limits.stop_bits_per_minute:g} bits a minute",
-        MEMORY,
-        (OWN_RULE,),
+        _("A look is worth its minutes from"),
+        _("{number} bits a minute").format(number=number(f"{limits.stop_bits_per_minute:g}")),
+        _(MEMORY),
+        (_(OWN_RULE),),
     )
     yield Basis(
-        "Work is offered from",
-        f"{percent(FIRM)}; with heat or solvents {percent(SURE)}; if it is found "
-        f"{percent(IF_FOUND)}",
-        MEMORY,
-        (OWN_RULE,),
+        _("Work is offered from"),
+        _("{firm}; with heat or solvents {sure}; if it is found {if_found}").format(
+            firm=percent(FIRM), sure=percent(SURE), if_found=percent(IF_FOUND)
+        ),
+        _(MEMORY),
+        (_(OWN_RULE),),
     )
 
 
@@ -112,18 +123,18 @@ def _rules(
     spoke = [checklist.checks[id_] for id_ in _read(examined)]
     kinds: tuple[tuple[str, list[tuple[str, Entry]]], ...] = (
         (
-            "Checks",
+            _("Checks"),
             [(check.title, check) for check in spoke],
         ),
-        ("Causes", [(checklist.faults[id_].name, checklist.faults[id_]) for id_ in argued]),
-        ("Work", [(remedy.name, remedy) for remedy in remedies(examined)]),
-        ("Safety", [(checklist.cautions[id_].title, checklist.cautions[id_]) for id_ in used]),
+        (_("Causes"), [(checklist.faults[id_].name, checklist.faults[id_]) for id_ in argued]),
+        (_("Work"), [(remedy.name, remedy) for remedy in remedies(examined)]),
+        (_("Safety"), [(checklist.cautions[id_].title, checklist.cautions[id_]) for id_ in used]),
     )
     for kind, entries in kinds:
         for mark in (PUBLISHED, PARTLY, RULE, MEMORY, NO_SOURCE):
             names = tuple(name for name, entry in entries if _mark(examined, entry) == mark)
             if names:
-                yield Marked(kind, mark, names)
+                yield Marked(kind, _(mark), names)
 
 
 def _mark(examined: Examined, entry: Entry) -> str:
@@ -140,5 +151,5 @@ def _mark(examined: Examined, entry: Entry) -> str:
 def _citations(examined: Examined, entry: Entry) -> Iterator[str]:
     for id_ in entry.sources:
         source = examined.checklist.sources[id_]
-        seen = COMMON_PRACTICE if source.kind == "common-practice" else SEEN[source.seen]
+        seen = _(COMMON_PRACTICE) if source.kind == "common-practice" else _(SEEN[source.seen])
         yield f"{source.citation} ({seen})"

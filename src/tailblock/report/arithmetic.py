@@ -15,6 +15,7 @@ from tailblock.errors import TailblockError
 from tailblock.inspection.groups import measured
 from tailblock.measures.figures import FIGURES
 from tailblock.measures.working import work_out
+from tailblock.messages import _
 from tailblock.report.measured import ruler
 from tailblock.report.model import BenchFigure
 from tailblock.report.sentences import ARITHMETIC, TOO_LITTLE, USUAL_SIZES
@@ -171,16 +172,18 @@ class Arithmetic:
         """Put a result into words."""
         row = worked.figure
         most = worked.by_share[0].name if len(worked.by_share) > 1 else ""
-        because = f"; most of the ± is from {self._called(most)}" if most else ""
+        because = (
+            _("; most of the ± is from {most}").format(most=self._called(most)) if most else ""
+        )
         too_little = TOO_LITTLE.get(row.name)
-        remark = f". {too_little[1]}" if too_little and worked.value < too_little[0] else ""
+        remark = f". {_(too_little[1])}" if too_little and worked.value < too_little[0] else ""
+        amount = _plus_minus(worked.value, worked.u, row.result)
         return BenchFigure(
             figure=row.name,
             dimension=row.result,
             value=worked.value,
             uncertainty=worked.u,
-            text=f"{ARITHMETIC[says]}: {_plus_minus(worked.value, worked.u, row.result)}{because}"
-            f"{remark}",
+            text=f"{_(ARITHMETIC[says])}: {amount}{because}{remark}",
         )
 
     def _rests_on(self, workings: list[tuple[Working, set[str]]]) -> str:
@@ -197,14 +200,22 @@ class Arithmetic:
                     read[text] = None
                 elif one.u or one.name in WANTED or (one.assumed and one.value):
                     usual[text] = None
-        taken = f" Not read, and taken as usual: {listed(tuple(usual))}." if usual else ""
-        return f"From {listed(tuple(read))}.{taken}" if read else taken.strip()
+        taken = (
+            _(" Not read, and taken as usual: {usual}.").format(usual=listed(tuple(usual)))
+            if usual
+            else ""
+        )
+        return (
+            _("From {read}.{taken}").format(read=listed(tuple(read)), taken=taken)
+            if read
+            else taken.strip()
+        )
 
     def _called(self, argument: str) -> str:
         """Return what an argument is called: its check's title, or what stands for its name."""
         if argument in self._read:
             return clause(self.examined.checklist.checks[self._check(argument)].title)
-        return USUAL_SIZES.get(argument, argument.replace("_", " "))
+        return _(USUAL_SIZES.get(argument, argument.replace("_", " ")))
 
 
 def _plus_minus(value: float, u: float, dimension: str) -> str:

@@ -6,22 +6,29 @@ same report on any day and any machine.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from importlib.metadata import version
 from typing import TYPE_CHECKING
 
 from tailblock.knowledge.entries import UNKNOWN
 from tailblock.knowledge.traits import applies
 from tailblock.measures import both_systems
+from tailblock.messages import _
 from tailblock.report.appendix import appendix
 from tailblock.report.causes import causes, still_open
+from tailblock.report.changes import plain_changes
+from tailblock.report.choices import choices
 from tailblock.report.climate import climate
 from tailblock.report.comparison import comparison
+from tailblock.report.conventions import day, speaking
+from tailblock.report.conventions import value as by_locale
 from tailblock.report.cross_checks import cross_checks
 from tailblock.report.explanations import together
 from tailblock.report.findings import findings, said
 from tailblock.report.first_page import players_page
 from tailblock.report.hours import hours_of_work
-from tailblock.report.model import Heading, Labelled, Report
+from tailblock.report.letterhead import letterhead
+from tailblock.report.model import Conventions, Heading, Labelled, Report
 from tailblock.report.neck_line import neck_line
 from tailblock.report.next_steps import ENOUGH, accepted, held, next_checks, unlisted
 from tailblock.report.options import option_of
@@ -45,7 +52,13 @@ if TYPE_CHECKING:
 BEYOND = 10  # checks that are named as left for want of time
 
 
-def build(examined: Examined, option: str = "", shop: Shop | None = None) -> Report:
+def build(
+    examined: Examined,
+    option: str = "",
+    shop: Shop | None = None,
+    *,
+    conventions: Conventions | None = None,
+) -> Report:
     """Return the report on one visit of an inspection.
 
     Parameters
@@ -53,20 +66,37 @@ def build(examined: Examined, option: str = "", shop: Shop | None = None) -> Rep
     option
         The option whose hours are said; the widest of what is needed if left out.
     shop
-        What an hour costs; without it hours are all that is said.
+        What an hour costs, and how the report looks; without it hours are all that is said.
+    conventions
+        How numbers and days are written; as the shop has it if left out.
 
     Raises
     ------
     NoSuchOption
     """
+    if conventions is None:
+        look = shop.look if shop else None
+        conventions = (
+            Conventions(look.locale, look.inch_first, look.paper) if look else Conventions()
+        )
+    with speaking(conventions):
+        return replace(_build(examined, option, shop), conventions=conventions)
+
+
+def _build(examined: Examined, option: str, shop: Shop | None) -> Report:
     picked = option_of(examined.plan.chosen, option)
     used = uses(examined)
     numbers = {caution: number for number, caution in enumerate(used, start=1)}
     work = plan(examined, numbers)
     argued = causes(examined, lambda check, visit: said(examined, check, visit))
     at_home = not_at_home(examined, used)
-    page = players_page(examined, work, at_home)
-    work_hours = hours_of_work(examined, picked, shop) if picked else None
+    found = examined.hours_of(picked.pieces) if picked else None
+    checklist = examined.checklist
+    work_hours = hours_of_work(found, picked, checklist, shop) if picked and found else None
+    known = {picked.id: found} if picked else {}
+    page = players_page(examined, work, at_home, choices(examined, known, shop))
+    calling = examined.plan.chosen.calling
+    compared = comparison(examined, planned=calling)
     argued_ids = [cause.id for cause in argued.argued]
     told = numbered(page.matters, argued_ids)
     drawn = portrait(examined, told)
@@ -74,7 +104,14 @@ def build(examined: Examined, option: str = "", shop: Shop | None = None) -> Rep
         heading=heading(examined),
         first_page=page,
         players_copy=players_copy(
-            examined, told, work, page, at_home, drawn=drawn, work_hours=work_hours
+            examined,
+            told,
+            work,
+            page,
+            at_home,
+            drawn=drawn,
+            work_hours=work_hours,
+            changes=plain_changes(examined, compared, calling) if compared else None,
         ),
         portrait=drawn,
         grades=tuple(part_grade(examined, part) for part in examined.grades.parts),
@@ -84,12 +121,12 @@ def build(examined: Examined, option: str = "", shop: Shop | None = None) -> Rep
         neck_line=neck_line(examined),
         cross_checks=cross_checks(examined),
         climate=climate(examined),
-        comparison=comparison(examined, planned=examined.plan.chosen.calling),
+        comparison=compared,
         causes=argued,
         together=together(examined, lambda check, visit: said(examined, check, visit)),
         open=still_open(examined),
         next_checks=next_checks(examined, numbers),
-        enough=ENOUGH if examined.advice.enough else "",
+        enough=_(ENOUGH) if examined.advice.enough else "",
         unlisted=unlisted(examined),
         held=held(examined),
         accepted=accepted(examined),
@@ -99,6 +136,7 @@ def build(examined: Examined, option: str = "", shop: Shop | None = None) -> Rep
         not_looked_at=tuple(_not_looked_at(examined)),
         sources=sources(examined, used, argued_ids),
         appendix=appendix(examined, used, argued_ids, work),
+        letterhead=letterhead(shop) if shop else None,
     )
 
 
@@ -110,7 +148,11 @@ def heading(examined: Examined) -> Heading:
         job=inspection.job,
         instrument=inspection.instrument.description,
         player=inspection.player.name,
-        visit=f"{_stage(examined, visit)}, visit {examined.visit + 1} of {len(inspection.visits)}",
+        visit=_("{examined}, visit {visit} of {visits}").format(
+            examined=_stage(examined, visit),
+            visit=examined.visit + 1,
+            visits=len(inspection.visits),
+        ),
         day=visit.day.isoformat(),
         by=visit.by,
         facts=tuple(_facts(examined)),
@@ -139,21 +181,21 @@ def _facts(examined: Examined) -> Iterator[Labelled]:
         else:
             yield Labelled(capital(trait.called), trait.text(value))
     if instrument.scale_length is not None:
-        yield Labelled("Scale length", both_systems(instrument.scale_length))
+        yield Labelled(_("Scale length"), by_locale(both_systems(instrument.scale_length)))
     if instrument.frets_clear is not None:
-        yield Labelled("Frets clear of the body", str(instrument.frets_clear))
+        yield Labelled(_("Frets clear of the body"), str(instrument.frets_clear))
     if unknown:
-        yield Labelled("Not known", listed(unknown))
+        yield Labelled(_("Not known"), listed(unknown))
 
 
 def _state(visit: Visit) -> Iterator[Labelled]:
-    yield Labelled("Came in with", setup_words(visit.setup))
+    yield Labelled(_("Came in with"), setup_words(visit.setup))
     if visit.present_setup != visit.setup:
-        yield Labelled("Now", setup_words(visit.present_setup))
+        yield Labelled(_("Now"), setup_words(visit.present_setup))
     for name, written in visit.climate.items():
-        yield Labelled(f"{capital(name)} in the room", written)
+        yield Labelled(_("{name} in the room").format(name=capital(name)), written)
     if visit.note:
-        yield Labelled("Note on this visit", visit.note)
+        yield Labelled(_("Note on this visit"), visit.note)
 
 
 def _work_done(examined: Examined) -> Iterator[str]:
@@ -161,14 +203,18 @@ def _work_done(examined: Examined) -> Iterator[str]:
         for done in visit.work:
             name = examined.checklist.remedies[done.remedy].name
             spent = f", {hours(done.hours)}" if done.hours is not None else ""
-            yield f"{name}{spent} (before visit {number}, {visit.day.isoformat()})"
+            yield _("{name}{spent} (before visit {number}, {day})").format(
+                name=name, spent=spent, number=number, day=day(visit.day)
+            )
 
 
 def _confirmed(examined: Examined) -> Iterator[str]:
     for number, visit in enumerate(examined.inspection.visits[: examined.visit + 1], start=1):
         for seen in visit.confirmed:
-            answer = "there" if seen.present else "not there"
-            yield f"{examined.checklist.faults[seen.fault].name}: {answer} (visit {number})"
+            answer = _("there") if seen.present else _("not there")
+            yield _("{name}: {answer} (visit {number})").format(
+                name=examined.checklist.faults[seen.fault].name, answer=answer, number=number
+            )
 
 
 def _not_looked_at(examined: Examined) -> Iterator[str]:
@@ -182,11 +228,13 @@ def _not_looked_at(examined: Examined) -> Iterator[str]:
     asked = {c.part for c in checklist.checks.values() if applies(c, traits, checklist)}
     for id_, part in checklist.parts.items():
         if id_ in asked and id_ not in seen:
-            yield f"{part.name}: nothing of it was looked at"
+            yield _("{name}: nothing of it was looked at").format(name=part.name)
     tried = dict.fromkeys(r.check for r in standing if r.check not in answered)
     for check in tried:
-        yield f"{checklist.checks[check].title}: tried, without an answer"
+        yield _("{title}: tried, without an answer").format(title=checklist.checks[check].title)
     beyond = [checklist.checks[check].title for check in dict.fromkeys(examined.advice.beyond)]
     if beyond:
-        yield f"For want of time on this visit: {listed_some(beyond, BEYOND)}"
-    yield from NOT_SEEN
+        yield _("For want of time on this visit: {beyond}").format(
+            beyond=listed_some(beyond, BEYOND)
+        )
+    yield from map(_, NOT_SEEN)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from tailblock.advice.ranking import LEAST, RAISED
+from tailblock.messages import _
 from tailblock.report.model import Cause, Causes, Open, OtherCause, Weight
 from tailblock.report.sentences import (
     LEANS,
@@ -56,12 +57,16 @@ def causes(examined: Examined, said: Callable[[str, int], str]) -> Causes:
         others=tuple(_mention(examined, cause) for cause in others),
         unmoved=tuple(f"{cause.name} ({percent(cause.probability)})" for cause in unmoved),
         spoken_against=tuple(
-            f"{cause.name} ({percent(cause.prior)} to {percent(cause.probability)})"
+            _("{name} ({prior} to {probability})").format(
+                name=cause.name, prior=percent(cause.prior), probability=percent(cause.probability)
+            )
             for cause in spoken_against
             if cause not in named
         ),
-        below=f"Below {percent(LISTED)} now: {below} more." if below else "",
-        method=DECIBANS,
+        below=_("Below {listed} now: {below} more.").format(listed=percent(LISTED), below=below)
+        if below
+        else "",
+        method=_(DECIBANS),
         steady=examined.steadiness.steady if examined.steadiness else None,
         steadiness=_steadiness(examined),
     )
@@ -71,11 +76,15 @@ def _steadiness(examined: Examined) -> str:
     """Say whether the leader leads whatever the words stand for within their ranges."""
     found = examined.steadiness
     if found is None:
-        return NOT_WEIGHED
+        return _(NOT_WEIGHED)
     leads = (
-        f"{examined.checklist.faults[found.first].name} leads" if found.first else "nothing leads"
+        _("{name} leads").format(name=examined.checklist.faults[found.first].name)
+        if found.first
+        else _("nothing leads")
     )
-    return (STEADY if found.steady else LEANS).format(leads=leads, share=percent(found.agreed))
+    return (_(STEADY) if found.steady else _(LEANS)).format(
+        leads=leads, share=percent(found.agreed)
+    )
 
 
 def _is_argued(examined: Examined, cause: CauseBelief) -> bool:
@@ -106,8 +115,8 @@ def _argue(examined: Examined, cause: CauseBelief, said: Callable[[str, int], st
         lighter=len(reasons.in_favour + reasons.against) - len(in_favour + against),
         brought_about_by=tuple(examined.checklist.faults[id_].name for id_ in reasons.trail),
         settles=settled_by(examined, reasons.settles) if reasons.settles else "",
-        under_tension=TENSION[fault.under_tension],
-        pace=PACE[fault.pace],
+        under_tension=_(TENSION[fault.under_tension]),
+        pace=_(PACE[fault.pace]),
         left_alone=fault.left_alone or "",
     )
 
@@ -120,7 +129,7 @@ def _weights(
         Weight(
             check=examined.checklist.checks[entry.check].title,
             reading=said(entry.check, entry.visit),
-            visit=f"visit {entry.visit + 1}" if several else "",
+            visit=_("visit {visit}").format(visit=entry.visit + 1) if several else "",
             decibans=entry.decibans,
             means=weight(entry.decibans),
         )
@@ -152,10 +161,12 @@ def _open(examined: Examined, entry: Unsettled) -> Open:
         plain=fault.plain,
         sure=sure(entry.probability),
         probability=entry.probability,
-        settled_by=settled_by(examined, entry.settled_by) if entry.settled_by else NOTHING_SETTLES,
+        settled_by=settled_by(examined, entry.settled_by)
+        if entry.settled_by
+        else _(NOTHING_SETTLES),
     )
 
 
 def settled_by(examined: Examined, settles: Settling) -> str:
     """Say which check would settle a fault best, and when it can be done."""
-    return f"{examined.checklist.checks[settles.check].title} ({REACH[settles.reach]})"
+    return f"{examined.checklist.checks[settles.check].title} ({_(REACH[settles.reach])})"

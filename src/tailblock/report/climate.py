@@ -15,6 +15,7 @@ from tailblock.inspection.groups import measured
 from tailblock.measures import parse
 from tailblock.measures.climate_verdict import explained_by_climate
 from tailblock.measures.rows.arguments import ASSUMED
+from tailblock.messages import _
 from tailblock.report.model import ClimateChange
 from tailblock.report.sentences import CLIMATE_ENOUGH, CLIMATE_EXPLAINS, CLIMATE_NOT_ENOUGH
 from tailblock.report.wording import shown, spread
@@ -99,7 +100,7 @@ def _changes(
             expected=verdict.expected,
             expected_uncertainty=verdict.u_expected,
             explained=verdict.explained,
-            text=CLIMATE_EXPLAINS.format(
+            text=_(CLIMATE_EXPLAINS).format(
                 check=examined.checklist.checks[check].title,
                 change=_height(change, u),
                 number=number,
@@ -113,8 +114,8 @@ def _changes(
 
 def _verdict(verdict: ClimateVerdict) -> str:
     if verdict.explained:
-        return CLIMATE_ENOUGH
-    return CLIMATE_NOT_ENOUGH.format(left=_height(verdict.unexplained, verdict.u_unexplained))
+        return _(CLIMATE_ENOUGH)
+    return _(CLIMATE_NOT_ENOUGH).format(left=_height(verdict.unexplained, verdict.u_unexplained))
 
 
 def _height(value: float, u: float) -> str:

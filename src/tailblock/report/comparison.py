@@ -11,6 +11,8 @@ from tailblock.advice.comparison import comparable, compare
 from tailblock.advice.sentences import in_setup, inline
 from tailblock.advice.trends import trends
 from tailblock.advice.watching import after_work, in_view
+from tailblock.messages import _
+from tailblock.report.conventions import day
 from tailblock.report.measured import ruler
 from tailblock.report.model import Compared, Comparison, LookAgain, Rethought, TrendLine
 from tailblock.report.sentences import COMPARE_METHOD
@@ -57,33 +59,50 @@ def comparison(
     titles = {check.id: check.title for check in examined.checklist.checks.values()}
     return Comparison(
         visits=(before + 1, after + 1),
-        title=f"{_visit(examined, before)}, and {_visit(examined, after)}",
+        title=_("{examined}, and {examined_2}").format(
+            examined=visit_words(examined, before), examined_2=visit_words(examined, after)
+        ),
         air=_air(found.air),
         readings=tuple(_compared(examined, pair) for pair in found.pairs),
         not_compared=(
-            *(f"{titles[name]}: read in no setup that is the same" for name in found.apart),
-            *(f"{titles[name]}: on one visit it does not count" for name in found.silent),
+            *(
+                _("{titles}: read in no setup that is the same").format(titles=titles[name])
+                for name in found.apart
+            ),
+            *(
+                _("{titles}: on one visit it does not count").format(titles=titles[name])
+                for name in found.silent
+            ),
         ),
         faults=tuple(_rethought(examined, before, after)),
         trends=heading,
         look_again=again,
-        method=COMPARE_METHOD,
+        method=_(COMPARE_METHOD),
     )
 
 
-def _visit(examined: Examined, place: int) -> str:
+def visit_words(examined: Examined, place: int) -> str:
+    """Name a visit, by its index, with its stage and its day."""
     visit = examined.inspection.visits[place]
     stage = examined.checklist.stages[visit.stage]
-    return f"visit {place + 1} ({stage.name or stage.id}, {visit.day})"
+    return _("visit {place} ({value}, {day})").format(
+        place=place + 1, value=stage.name or stage.id, day=day(visit.day)
+    )
 
 
 def _air(air: Air) -> str:
     if air.before is None or air.after is None:
-        return "The humidity of one of the visits is not known: what the air has done is not told."
-    values = f"{shown(air.before, 'percent')} then, {shown(air.after, 'percent')} now"
+        return _(
+            "The humidity of one of the visits is not known: what the air has done is not told."
+        )
+    values = _("{before} then, {after} now").format(
+        before=shown(air.before, "percent"), after=shown(air.after, "percent")
+    )
     if air.alike:
-        return f"Humidity {values}: near enough to compare."
-    return f"Humidity {values}: too far apart, part of every change below may be the air alone."
+        return _("Humidity {values}: near enough to compare.").format(values=values)
+    return _(
+        "Humidity {values}: too far apart, part of every change below may be the air alone."
+    ).format(values=values)
 
 
 def _compared(examined: Examined, pair: Pair) -> Compared:
@@ -94,7 +113,9 @@ def _compared(examined: Examined, pair: Pair) -> Compared:
         sign = "+" if pair.change >= 0 else ""
         size = f"{sign}{_difference(pair.change, quantity)} ± {spread(pair.u, quantity)}"
         within = abs(pair.change) <= 2 * pair.u
-        change = f"{size}, no more than the gauge's own spread" if within else size
+        change = (
+            _("{size}, no more than the gauge's own spread").format(size=size) if within else size
+        )
     return Compared(
         id=pair.check,
         check=check.title,
@@ -137,8 +158,10 @@ def _settling(pair: Pair) -> str:
     if pair.settling is None:
         return ""
     expected = f"{shown(pair.settling.change, 'length')} ± {spread(pair.settling.u, 'length')}"
-    verdict = "which explains it" if pair.settling.explains else "which does not explain it"
-    return f"Settling alone makes about {expected}, {verdict}."
+    verdict = _("which explains it") if pair.settling.explains else _("which does not explain it")
+    return _("Settling alone makes about {expected}, {verdict}.").format(
+        expected=expected, verdict=verdict
+    )
 
 
 def _rethought(examined: Examined, before: int, after: int) -> Iterator[Rethought]:
@@ -149,11 +172,18 @@ def _rethought(examined: Examined, before: int, after: int) -> Iterator[Rethough
         thought = then.get(id_) if then is not None else None
         turned = thought is not None and abs(known[id_] - thought) >= OVERTURNED
         if turned or abs(now[id_] - known[id_]) >= MOVED:
-            text = f"{fault.name}: {percent(known[id_])} then, {percent(now[id_])} now"
+            text = _("{name}: {known} then, {now} now").format(
+                name=fault.name, known=percent(known[id_]), now=percent(now[id_])
+            )
             if turned and thought is not None:
-                text = (
-                    f"{fault.name}: thought {percent(thought)} then; by what is known today it was "
-                    f"{percent(known[id_])}, and it is {percent(now[id_])} now"
+                text = _(
+                    "{name}: thought {thought} then; by what is known today it "
+                    "was {known}, and it is {now} now"
+                ).format(
+                    name=fault.name,
+                    thought=percent(thought),
+                    known=percent(known[id_]),
+                    now=percent(now[id_]),
                 )
             yield Rethought(id_, fault.name, thought, known[id_], now[id_], turned, text)
 
@@ -175,16 +205,30 @@ def _trend(examined: Examined, heading: Heading) -> str:
     quantity = check.measure.quantity if check.measure else "count"
     sign = "+" if heading.a_year >= 0 else ""
     rate = f"{sign}{_difference(heading.a_year, quantity)} ± {spread(heading.u_a_year, quantity)}"
-    years = f"{heading.readings} readings from {heading.first} to {heading.last}"
-    said = f"{check.title} ({in_setup(heading.setup)}): {rate} a year by {years}"
+    years = _("{readings} readings from {first} to {last}").format(
+        readings=heading.readings, first=day(heading.first), last=day(heading.last)
+    )
+    said = _("{title} ({setup}): {rate} a year by {years}").format(
+        title=check.title, setup=in_setup(heading.setup), rate=rate, years=years
+    )
     if not heading.moves:
-        return f"{said}: it could as well stand still."
+        return _("{said}: it could as well stand still.").format(said=said)
     if heading.crosses is None:
-        return f"{said}: no limit lies ahead that a date could be given for."
-    latest = f"and {heading.crosses.latest}" if heading.crosses.latest else "and no latest day"
-    return (
-        f"{said}. If it goes on like that it reaches {shown(heading.crosses.limit, quantity)} "
-        f"about {heading.crosses.day} (between {heading.crosses.earliest} {latest}, 95 in 100)."
+        return _("{said}: no limit lies ahead that a date could be given for.").format(said=said)
+    latest = (
+        _("and {latest}").format(latest=day(heading.crosses.latest))
+        if heading.crosses.latest
+        else _("and no latest day")
+    )
+    return _(
+        "{said}. If it goes on like that it reaches {limit} about "
+        "{day} (between {earliest} {latest}, 95 in 100)."
+    ).format(
+        said=said,
+        limit=shown(heading.crosses.limit, quantity),
+        day=day(heading.crosses.day),
+        earliest=day(heading.crosses.earliest),
+        latest=latest,
     )
 
 
@@ -205,7 +249,9 @@ def _again(examined: Examined, one: Watched) -> str:
     checklist = examined.checklist
     by = checklist.checks[one.check].title if one.check else ""
     if one.remedy is not None:
-        return f"{by}, after: {inline(checklist.remedies[one.remedy].name)}"
+        return _("{by}, after: {name}").format(
+            by=by, name=inline(checklist.remedies[one.remedy].name)
+        )
     name = capital(checklist.faults[one.fault or ""].name)
     chance = next(cause.probability for cause in examined.causes if cause.id == one.fault)
     told = f"{name} ({percent(chance)})"

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from tailblock.messages import _
+from tailblock.report.conventions import number
 from tailblock.report.model import ComparedReading, CrossChecks
 from tailblock.report.sentences import (
     CROSS_AGREE,
@@ -49,8 +51,10 @@ def cross_checks(examined: Examined) -> CrossChecks | None:
         kind=crossed.why or "agree",
         said=tuple(_said(crossed, rows)),
         rows=tuple(rows.values()),
-        usual=f"Not read, and taken as it usually is: {listed(usual)}." if usual else "",
-        method=CROSS_METHOD,
+        usual=_("Not read, and taken as it usually is: {usual}.").format(usual=listed(usual))
+        if usual
+        else "",
+        method=_(CROSS_METHOD),
         unit="mm",
         chi_square=crossed.chi_square,
         degrees=crossed.degrees,
@@ -68,9 +72,9 @@ def _row(
     one: reconcile.Compared, check: Check, *, take_again: bool, agree: bool
 ) -> ComparedReading:
     off = shown(one.value - one.implied, LENGTH)
-    times = f"{abs(one.slip):.1f}" if abs(one.slip) < 9.95 else f"{abs(one.slip):.0f}"
+    times = number(f"{abs(one.slip):.{1 if abs(one.slip) < 9.95 else 0}f}")
     # how far each would have to be wrong is only a question where they do not agree
-    slip = "" if agree else f", {times} times its own ±"
+    slip = "" if agree else _(", {times} times its own ±").format(times=times)
     return ComparedReading(
         id=one.check,
         check=check.title,
@@ -89,18 +93,22 @@ def _row(
 def _said(crossed: reconcile.CrossChecks, rows: dict[str, ComparedReading]) -> Iterator[str]:
     """Say whether they agree, and of each reading to be taken again what the others imply."""
     if not crossed.take_again:
-        yield CROSS_AGREE
+        yield _(CROSS_AGREE)
         return
     first, *others = (rows[check] for check in crossed.take_again)
-    yield f"Take again: {_against(first)}."
-    yield from (f"Or else: {_against(other)}." for other in others)
+    yield _("Take again: {first}.").format(first=_against(first))
+    yield from (_("Or else: {other}.").format(other=_against(other)) for other in others)
     if crossed.why == "more-than-one":
-        yield CROSS_MORE_THAN_ONE
+        yield _(CROSS_MORE_THAN_ONE)
     else:
-        yield CROSS_ONLY_ONE if crossed.why == "only-one" else CROSS_SEVERAL
-    yield f"Sound readings differ as much as these on {percent(crossed.chance)} of visits."
-    yield CROSS_MIND
+        yield _(CROSS_ONLY_ONE) if crossed.why == "only-one" else _(CROSS_SEVERAL)
+    yield _("Sound readings differ as much as these on {chance} of visits.").format(
+        chance=percent(crossed.chance)
+    )
+    yield _(CROSS_MIND)
 
 
 def _against(row: ComparedReading) -> str:
-    return f"{row.check}, read as {row.read}; by the other readings it would be {row.implied}"
+    return _("{check}, read as {read}; by the other readings it would be {implied}").format(
+        check=row.check, read=row.read, implied=row.implied
+    )

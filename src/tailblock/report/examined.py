@@ -62,7 +62,9 @@ class Examined(Protocol):
     def verdict(self) -> Verdict: ...  # noqa: D102
     @property
     def may_string(self) -> MayString: ...  # noqa: D102
-    def hours_of(self, pieces: Iterable[Piece]) -> WorkHours | None: ...  # noqa: D102
+    def hours_of(  # noqa: D102
+        self, pieces: Iterable[Piece], *, checks: bool = True
+    ) -> WorkHours | None: ...
     def return_risk(  # noqa: D102
         self,
         remedies: Sequence[str],

@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from tailblock.messages import _
+from tailblock.report.conventions import number
 from tailblock.report.model import Covers, Explanation, OtherExplanation, Together
 from tailblock.report.sentences import (
     NOT_OUTSIDE,
@@ -34,11 +36,11 @@ def together(examined: Examined, said: Callable[[str, int], str]) -> Together:
     """
     found = examined.explanations
     if found is None:
-        return Together(NOT_TOGETHER, (), None, (), (), "")
+        return Together(_(NOT_TOGETHER), (), None, (), (), "")
     faults = examined.checklist.faults
     first, others = (found.sets[0], found.sets[1:]) if found.sets else (None, ())
     return Together(
-        method=TOGETHER if first else NOTHING_OFF_NORMAL,
+        method=_(TOGETHER) if first else _(NOTHING_OFF_NORMAL),
         asked=tuple(faults[id_].name for id_ in found.in_question),
         leading=_explanation(examined, first) if first else None,
         others=tuple(_other(examined, first, other) for other in others) if first else (),
@@ -77,7 +79,7 @@ def _other(
 
 def reading_name(examined: Examined, check: str, visit: int) -> str:
     """Return the title of a check, and its visit if there were several."""
-    several = f" (visit {visit + 1})" if examined.visit else ""
+    several = _(" (visit {visit})").format(visit=visit + 1) if examined.visit else ""
     return f"{examined.checklist.checks[check].title}{several}"
 
 
@@ -86,8 +88,14 @@ def _surprising(examined: Examined, said: Callable[[str, int], str]) -> Iterator
         if one.named:
             name = reading_name(examined, one.check, one.visit)
             yield (
-                f"{name} ({said(one.check, one.visit)}): {one.bits:.1f} bits, a chance of "
-                f"{percent(2.0**-one.bits)} by all other readings"
+                _(
+                    "{name} ({check}): {number} bits, a chance of {percent} by all other readings"
+                ).format(
+                    name=name,
+                    check=said(one.check, one.visit),
+                    number=number(f"{one.bits:.1f}"),
+                    percent=percent(2.0 ** (-one.bits)),
+                )
             )
 
 
@@ -96,5 +104,5 @@ def _outside(examined: Examined) -> str:
     whole = examined.surprise
     if whole is None:
         return ""
-    words = OUTSIDE if whole.outside else NOT_OUTSIDE
+    words = _(OUTSIDE) if whole.outside else _(NOT_OUTSIDE)
     return words.format(share=percent(whole.share), sampled=whole.sampled)

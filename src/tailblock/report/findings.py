@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, cast
 
 from tailblock.knowledge.levels import levels_of
+from tailblock.messages import _
 from tailblock.report.measured import Ruler, ruler
 from tailblock.report.model import Finding, PartFindings
 from tailblock.report.sentences import NO_ANSWER
@@ -110,7 +111,7 @@ class _Visit:
             value="",
             uncertainty="",
             normal=words_of_level(check, levels_of(check).ids[0]) if check.choices else "",
-            level=NO_ANSWER if answer.unknown else words_of_level(check, level),
+            level=_(NO_ANSWER) if answer.unknown else words_of_level(check, level),
             abnormal=bool(level) and level != levels_of(check).ids[0],
             silent=silent,
             visit=self._label(),
@@ -173,28 +174,44 @@ class _Visit:
 
     def _remarks(self, index: int, reading: Reading) -> Iterator[str]:
         if reading.answer.assumed_unit:
-            yield f"no unit was written; taken as {reading.answer.assumed_unit}"
+            yield _("no unit was written; taken as {assumed_unit}").format(
+                assumed_unit=reading.answer.assumed_unit
+            )
         spoken = self.own.get(index)
         if spoken is not None and len(spoken.readings) > 1:
-            number = counted(len(spoken.readings), "reading")
-            mean = f"the mean of {number} counts: {self.in_short(spoken)}"
-            yield mean if index == spoken.readings[-1] else f"one of {number} that are averaged"
+            number = counted(len(spoken.readings), "{number} reading", "{number} readings")
+            mean = _("the mean of {number} counts: {spoken}").format(
+                number=number, spoken=self.in_short(spoken)
+            )
+            yield (
+                mean
+                if index == spoken.readings[-1]
+                else _("one of {number} that are averaged").format(number=number)
+            )
         if spoken is not None:
             yield from self._widened(spoken)
         else:
             through = [one for one in self.spoken if index in one.readings]
-            yield from (f"counts through: {self.checks[one.check].title}" for one in through)
-        yield from (f"photograph: {photo}" for photo in reading.photos)
+            yield from (
+                _("counts through: {title}").format(title=self.checks[one.check].title)
+                for one in through
+            )
+        yield from (_("photograph: {photo}").format(photo=photo) for photo in reading.photos)
 
     def _widened(self, spoken: Spoken) -> Iterator[str]:
-        yield from (f"trusted less: {self.checks[gate].title}" for gate in spoken.widened_by)
+        yield from (
+            _("trusted less: {title}").format(title=self.checks[gate].title)
+            for gate in spoken.widened_by
+        )
 
     def _made_of(self, spoken: Spoken) -> str:
         behind = dict.fromkeys(self.readings[index].check for index in spoken.readings)
-        return f"computed from: {'; '.join(self.checks[check].title for check in behind)}"
+        return _("computed from: {join}").format(
+            join="; ".join(self.checks[check].title for check in behind)
+        )
 
     def _label(self) -> str:
-        return f"visit {self.number + 1}" if self.examined.visit else ""
+        return _("visit {number}").format(number=self.number + 1) if self.examined.visit else ""
 
     def _setup(self, setup: Setup) -> str:
         """Say the state of the strings and of what is not as it usually is, if it was changed.

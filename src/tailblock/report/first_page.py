@@ -12,10 +12,12 @@ from typing import TYPE_CHECKING
 
 from tailblock.advice.rules import GRAVE
 from tailblock.knowledge.entries import UNKNOWN
+from tailblock.messages import _
 from tailblock.report.model import Matter, PlayersPage
 from tailblock.report.plan import first_work, largest
 from tailblock.report.sentences import (
     BECAUSE,
+    CHOICES_NOTE,
     LOOKS_NAMED,
     NEAR_CERTAIN_TOO,
     NO_LOOK_LEFT,
@@ -47,7 +49,7 @@ if TYPE_CHECKING:
 
     from tailblock.advice import CauseBelief, Settling
     from tailblock.report.examined import Examined
-    from tailblock.report.model import Plan
+    from tailblock.report.model import Choice, Plan
 
 NEAR_CERTAIN = 0.90
 BESIDES = 2  # near certain faults that are named besides
@@ -62,13 +64,20 @@ TRAITS = 4  # unknown facts that are named
 SUSPECT = 0.20
 
 
-def players_page(examined: Examined, plan: Plan, not_at_home: tuple[str, ...]) -> PlayersPage:
+def players_page(
+    examined: Examined,
+    plan: Plan,
+    not_at_home: tuple[str, ...],
+    choices: tuple[Choice, ...],
+) -> PlayersPage:
     """Return the first page.
 
     Parameters
     ----------
     plan
         The work that is offered, in words.
+    choices
+        What the player can choose among it.
     """
     grades = examined.grades
     matters = _matters(examined, plan)
@@ -76,23 +85,27 @@ def players_page(examined: Examined, plan: Plan, not_at_home: tuple[str, ...]) -
     return PlayersPage(
         verdict=verdict(examined, matters, holds=holds),
         condition=replace(
-            condition(examined, grades.condition, grades.rule), plain=BECAUSE[grades.rule]
+            condition(examined, grades.condition, grades.rule), plain=_(BECAUSE[grades.rule])
         ),
         urgency=replace(
             urgency(examined, grades.urgency, grades.urgency_rule),
-            plain=BECAUSE[grades.urgency_rule],
+            plain=_(BECAUSE[grades.urgency_rule]),
         ),
-        undetermined=f"{len(grades.undetermined)} of {grades.of} parts not judged yet"
+        undetermined=_("{undetermined} of {of} parts not judged yet").format(
+            undetermined=len(grades.undetermined), of=grades.of
+        )
         if grades.undetermined
         else "",
         stringing=stringing(examined),
         matters=tuple(_matter(examined, cause) for cause in matters),
-        slack=SLACK_HOLDS
+        slack=_(SLACK_HOLDS)
         if holds and grades.urgency != PLANNED
         else "",  # else the verdict says so
         also=_also(examined, matters),
-        first=tuple(islice(_first(examined, plan), STEPS)) or (NOTHING_FIRST,),
-        unknown=tuple(islice(_unknown(examined), UNKNOWNS)) or (NOTHING_OPEN,),
+        first=tuple(islice(_first(examined, plan), STEPS)) or (_(NOTHING_FIRST),),
+        unknown=tuple(islice(_unknown(examined), UNKNOWNS)) or (_(NOTHING_OPEN),),
+        choices=choices,
+        choices_note=_(CHOICES_NOTE) if any(one.low is not None for one in choices) else "",
         not_at_home=not_at_home[:AT_HOME],
         how_to_read=scale_of_chances(),
         approximate=examined.beliefs.approximate,
@@ -113,11 +126,16 @@ def _undetermined(examined: Examined) -> str:
     }
     unseen = [parts[part].name.lower() for part in grades.undetermined if part not in seen]
     short = [parts[part].name.lower() for part in grades.undetermined if part in seen]
-    enough = f"{len(short)} not enough to judge" if short else ""
+    enough = _("{short} not enough to judge").format(short=len(short)) if short else ""
     if not unseen:
-        return f"Of {grades.of} parts {enough}: {listed_some(short, PARTS)}."
-    told = f"Nobody has looked yet at {len(unseen)} of {grades.of} parts"
-    return f"{told}: {listed_some(unseen, PARTS)}{f'; at {enough}' if short else ''}."
+        return _("Of {of} parts {enough}: {short}.").format(
+            of=grades.of, enough=enough, short=listed_some(short, PARTS)
+        )
+    told = _("Nobody has looked yet at {unseen} of {of} parts").format(
+        unseen=len(unseen), of=grades.of
+    )
+    besides = _("; at {enough}").format(enough=enough) if short else ""
+    return f"{told}: {listed_some(unseen, PARTS)}{besides}."
 
 
 def _matters(examined: Examined, plan: Plan) -> list[CauseBelief]:
@@ -187,7 +205,8 @@ def _matter(examined: Examined, cause: CauseBelief) -> Matter:
         id=cause.id,
         part=checklist.parts[cause.part].name,
         plain=f"{capital(briefly(cause.plain))}.",
-        sure=sure(cause.probability) + (f", {NOT_SETTLED}" if cause.probability < SETTLED else ""),
+        sure=sure(cause.probability)
+        + (f", {_(NOT_SETTLED)}" if cause.probability < SETTLED else ""),
         probability=cause.probability,
         left_alone=first_sentence(checklist.faults[cause.id].left_alone or ""),
     )
@@ -212,13 +231,15 @@ def _also(examined: Examined, matters: Sequence[CauseBelief]) -> str:
     told = [
         f"{briefly(cause.plain)} ({percent(cause.probability)}"
         + (
-            f", the largest work: {hours(work.hours.low)} to {hours(work.hours.high)})"
+            _(", the largest work: {low} to {high})").format(
+                low=hours(work.hours.low), high=hours(work.hours.high)
+            )
             if work and cause.id in costly
             else ")"
         )
         for cause in besides
     ]
-    return f"{NEAR_CERTAIN_TOO}: {listed_some(told, BESIDES)}." if told else ""
+    return f"{_(NEAR_CERTAIN_TOO)}: {listed_some(told, BESIDES)}." if told else ""
 
 
 def _first(examined: Examined, plan: Plan) -> Iterator[str]:
@@ -227,19 +248,21 @@ def _first(examined: Examined, plan: Plan) -> Iterator[str]:
     advice = examined.advice
     may = examined.may_string
     if advice.slacken_now:
-        yield "Slacken the strings today. They can stay slack for as long as you like."
+        yield _("Slacken the strings today. They can stay slack for as long as you like.")
     elif may.answer != "yes":
-        yield "Slacken the strings." if at_pitch(examined) else "Leave the strings slack."
+        yield _("Slacken the strings.") if at_pitch(examined) else _("Leave the strings slack.")
     looks = looks_that_clear(examined) or tuple(
         dict.fromkeys(entry.check for entry in advice.advice)
     )
     if looks and not advice.enough:
         look = checks[looks[0]]
-        told = f"At the bench, look first: {clause(look.title)} ({minutes(look.minutes)})"
+        told = _("At the bench, look first: {title} ({minutes})").format(
+            title=clause(look.title), minutes=minutes(look.minutes)
+        )
         yield f"{told}{_tells(examined, look.id)}."
     work = first_work(plan)
     if work:
-        yield f"Then the first work: {clause(work.plain)}."
+        yield _("Then the first work: {plain}.").format(plain=clause(work.plain))
 
 
 def _tells(examined: Examined, look: str) -> str:
@@ -254,8 +277,12 @@ def _tells(examined: Examined, look: str) -> str:
             if entry.settled_by is not None and entry.settled_by.check == look
         ]
     if len(doubts) > 1:
-        return ", to tell whether it may be strung" if look in looks_that_clear(examined) else ""
-    return f", to tell whether {briefly(checklist.faults[doubts[0]].plain)}" if doubts else ""
+        return _(", to tell whether it may be strung") if look in looks_that_clear(examined) else ""
+    return (
+        _(", to tell whether {plain}").format(plain=briefly(checklist.faults[doubts[0]].plain))
+        if doubts
+        else ""
+    )
 
 
 def _clearable(examined: Examined) -> list[str]:
@@ -269,12 +296,12 @@ def _clearable(examined: Examined) -> list[str]:
 def _to_find_out(examined: Examined, settles: Settling | None) -> str:
     """Name the look that would settle something, and why it has to wait if it has."""
     if settles is None or settles.reach == "asked":
-        return NO_LOOK_LEFT
+        return _(NO_LOOK_LEFT)
     check = examined.checklist.checks[settles.check]
-    told = f"To find out: {clause(check.title)}"
+    told = _("To find out: {title}").format(title=clause(check.title))
     if settles.reach == "now":
         return f"{told} ({minutes(check.minutes)})"
-    return f"{told}; {REACH[settles.reach]}"
+    return f"{told}; {_(REACH[settles.reach])}"
 
 
 def _unknown(examined: Examined) -> Iterator[str]:
@@ -285,9 +312,11 @@ def _unknown(examined: Examined) -> Iterator[str]:
     open_ = {entry.fault for entry in unsettled}
     doubts = [fault for fault in _clearable(examined) if fault not in open_]
     for fault in doubts[:MATTERS]:
-        yield f"Whether {clause(checklist.faults[fault].plain)}. {LOOKS_NAMED}."
+        yield _("Whether {plain}. {looks_named}.").format(
+            plain=clause(checklist.faults[fault].plain), looks_named=_(LOOKS_NAMED)
+        )
     for entry in unsettled[: max(0, MATTERS - len(doubts))]:
-        told = f"Whether {clause(checklist.faults[entry.fault].plain)}"
+        told = _("Whether {plain}").format(plain=clause(checklist.faults[entry.fault].plain))
         yield f"{told}. {_to_find_out(examined, entry.settled_by)}."
     unknown = [
         clause(trait.called)
@@ -297,10 +326,12 @@ def _unknown(examined: Examined) -> Iterator[str]:
     if examined.grades.undetermined:
         yield _undetermined(examined)
     if unknown:
-        yield f"About the instrument: {listed_some(unknown, TRAITS)}."
+        yield _("About the instrument: {unknown}.").format(unknown=listed_some(unknown, TRAITS))
     beyond = len(examined.advice.beyond)
     if beyond:
-        yield f"{counted(beyond, 'useful look')} did not fit into the time of this visit."
+        yield _("{beyond} did not fit into the time of this visit.").format(
+            beyond=counted(beyond, "{number} useful look", "{number} useful looks")
+        )
     if not examined.advice.enough and not beyond and examined.advice.advice:
-        left = counted(len(examined.advice.advice), "useful look")
-        yield f"{left} can still be taken; the list is on the bench pages."
+        left = counted(len(examined.advice.advice), "{number} useful look", "{number} useful looks")
+        yield _("{left} can still be taken; the list is on the bench pages.").format(left=left)

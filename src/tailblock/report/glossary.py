@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from typing import TYPE_CHECKING
 
+from tailblock.messages import _
 from tailblock.report.model import Labelled
 from tailblock.report.wording import capital
 
@@ -37,4 +38,4 @@ def _explained(checklist: Checklist) -> Iterator[tuple[str, str]]:
 def _occurs(word: str, text: str) -> bool:
     """Return whether a word stands in a text, whatever its capitals and its plural."""
     stem = re.escape(word.removesuffix("s"))
-    return re.search(rf"\b{stem}(?:s|es)?\b", text, re.IGNORECASE) is not None
+    return re.search(_("\\b{stem}(?:s|es)?\\b").format(stem=stem), text, re.IGNORECASE) is not None

@@ -1,6 +1,6 @@
 """The hours of an option, said: how many, how sure, why they spread, what would narrow them.
 
-In: `Examined` and an option. Out: `HoursOfWork`.
+In: the hours of an option, found. Out: `HoursOfWork`.
 """
 
 from __future__ import annotations
@@ -8,6 +8,8 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from tailblock.messages import N_, _
+from tailblock.report.conventions import grouped
 from tailblock.report.model import Enough, Hours, HoursLine, HoursOfWork, Money
 from tailblock.report.wording import about_hours, capital, clause, hours, listed, minutes, percent
 
@@ -17,13 +19,12 @@ if TYPE_CHECKING:
     from tailblock.advice.hours import Contributor, PieceHours, Quantile, WorkHours
     from tailblock.inspection.shop import Shop
     from tailblock.knowledge.checklist import Checklist
-    from tailblock.report.examined import Examined
     from tailblock.report.options import Option
 
 LISTED = 0.01  # work that is less likely than that is not listed, though it counts
 MOST_REASONS = 3
-_HALF = 0.5  # of the spread: so much is explained before "mostly" may be said
-_METHOD = (
+_HALF = 0.5  # of the spread: so much is explained before _("mostly") may be said
+_METHOD = N_(
     "Mean and spread are exact for this checklist: which faults are there, and what opening up "
     "reveals, follow from all readings together; each piece of work takes its three hours as a "
     "PERT beta distribution, by itself. Work whose fault is not found is not done. What work may "
@@ -33,16 +34,9 @@ _METHOD = (
 
 
 def hours_of_work(
-    examined: Examined, option: Option, shop: Shop | None = None
-) -> HoursOfWork | None:
-    """Return what is said of the hours of an option, and of their price if a shop says its rate.
-
-    None where exact probabilities are out of reach.
-    """
-    found = examined.hours_of(option.pieces)
-    if found is None:
-        return None
-    checklist = examined.checklist
+    found: WorkHours, option: Option, checklist: Checklist, shop: Shop | None = None
+) -> HoursOfWork:
+    """Return what is said of the hours of an option, and of their price if a shop says its rate."""
     return HoursOfWork(
         id=option.id,
         title=option.title,
@@ -59,13 +53,15 @@ def hours_of_work(
             if piece.planned or piece.chance >= LISTED
         ),
         because=tuple(
-            f"{percent(entry.share)} of the spread: {_reason(entry, found, checklist)}"
+            _("{share} of the spread: {entry}").format(
+                share=percent(entry.share), entry=_reason(entry, found, checklist)
+            )
             for entry in found.contributors[:MOST_REASONS]
             if entry.share >= LISTED
         ),
         narrows=tuple(_narrows(found, checklist)),
         picture=_picture(found),
-        method=_METHOD.format(drawn=f"{found.drawn:,}"),
+        method=_(_METHOD).format(drawn=grouped(found.drawn)),
         money=_money(found, shop, checklist) if shop else None,
     )
 
@@ -81,9 +77,9 @@ def _line(piece: PieceHours, checklist: Checklist) -> HoursLine:
     why = ""
     if not piece.planned:
         why = (
-            f"if this comes to light: {listed(faults, 'or')}"
+            _("if this comes to light: {faults}").format(faults=listed(faults, N_("or")))
             if faults
-            else "needed before other work"
+            else _("needed before other work")
         )
     return HoursLine(
         name=checklist.remedies[piece.remedy].name,
@@ -96,7 +92,7 @@ def _line(piece: PieceHours, checklist: Checklist) -> HoursLine:
 
 def _said(found: WorkHours, checklist: Checklist) -> tuple[str, ...]:
     half, most, nearly_all = found.quantiles
-    first = f"On average such a job takes {about_hours(found.mean)}."
+    first = _("On average such a job takes {mean}.").format(mean=about_hours(found.mean))
     if found.sd == 0.0:
         return (first,)
     reasons = []
@@ -106,16 +102,22 @@ def _said(found: WorkHours, checklist: Checklist) -> tuple[str, ...]:
         explained += entry.share
         if explained >= _HALF:
             break
-    because = f"{'mostly' if explained >= _HALF else 'above all'} because of: {'; '.join(reasons)}"
+    because = _("{more} because of: {reasons}").format(
+        more="mostly" if explained >= _HALF else _("above all"), reasons="; ".join(reasons)
+    )
     return (
         first,
-        f"Of 100 such jobs, about {_more(half)}, and about {_more(nearly_all)}.",
-        f"Of 100 such jobs, about {_more(most)}, {because}.",
+        _("Of 100 such jobs, about {half}, and about {nearly_all}.").format(
+            half=_more(half), nearly_all=_more(nearly_all)
+        ),
+        _("Of 100 such jobs, about {most}, {because}.").format(most=_more(most), because=because),
     )
 
 
 def _more(quantile: Quantile) -> str:
-    return f"{round(100 * (1 - quantile.share))} take more than {about_hours(quantile.hours)}"
+    return _("{round} take more than {hours}").format(
+        round=round(100 * (1 - quantile.share)), hours=about_hours(quantile.hours)
+    )
 
 
 def _reason(entry: Contributor, found: WorkHours, checklist: Checklist) -> str:
@@ -123,19 +125,29 @@ def _reason(entry: Contributor, found: WorkHours, checklist: Checklist) -> str:
     piece = next(piece for piece in found.pieces if piece.remedy == entry.remedy)
     name = checklist.remedies[entry.remedy].name
     if entry.length >= entry.need:
-        return f"{name} (takes {hours(piece.low)} to {hours(piece.high)})"
-    return f"{name} (needed in {max(round(100 * piece.chance), 1)} of 100)"
+        return _("{name} (takes {low} to {high})").format(
+            name=name, low=hours(piece.low), high=hours(piece.high)
+        )
+    return _("{name} (needed in {round} of 100)").format(
+        name=name, round=max(round(100 * piece.chance), 1)
+    )
 
 
 def _narrows(found: WorkHours, checklist: Checklist) -> Iterator[str]:
     for entry in found.worth:
-        left = f"the spread falls from ±{about_hours(found.sd)} to ±{about_hours(entry.sd_left)}"
+        left = _("the spread falls from ±{sd} to ±{sd_left}").format(
+            sd=about_hours(found.sd), sd_left=about_hours(entry.sd_left)
+        )
         if entry.minutes is not None:
             title = checklist.checks[entry.id].title
-            yield f"This check first: {title}, {minutes(entry.minutes)} ({left})"
+            yield _("This check first: {title}, {minutes} ({left})").format(
+                title=title, minutes=minutes(entry.minutes), left=left
+            )
         else:
             name = checklist.remedies[entry.id].name
-            yield f"A price for the rest only at the stopping point of: {name} ({left})"
+            yield _("A price for the rest only at the stopping point of: {name} ({left})").format(
+                name=name, left=left
+            )
 
 
 def _picture(found: WorkHours) -> str:
@@ -144,9 +156,23 @@ def _picture(found: WorkHours) -> str:
     peak = max(range(len(bars)), key=lambda at: found.counts[at])
     low, high = bars[peak]
     quantiles = listed(
-        [f"{percent(q.share)} of them within {about_hours(q.hours)}" for q in found.quantiles]
+        [
+            _("{share} of them within {hours}").format(
+                share=percent(q.share), hours=about_hours(q.hours)
+            )
+            for q in found.quantiles
+        ]
     )
     return capital(
-        f"hours of {found.drawn:,} simulated jobs: from {hours(bars[0][0])} to "
-        f"{hours(bars[-1][1])}, most often {hours(low)} to {hours(high)}; {quantiles}."
+        _(
+            "hours of {drawn} simulated jobs: from {bars} to {bars_2}, "
+            "most often {low} to {high}; {quantiles}."
+        ).format(
+            drawn=grouped(found.drawn),
+            bars=hours(bars[0][0]),
+            bars_2=hours(bars[-1][1]),
+            low=hours(low),
+            high=hours(high),
+            quantiles=quantiles,
+        )
     )

@@ -1,30 +1,29 @@
 """Templates that make Markdown.
 
-In: nothing. Out: an environment in which every text is escaped for Markdown but `Markup`, which is
-Markdown already.
+In: a shop's folder of templates, or none. Out: an environment in which every text is escaped for
+Markdown but `Markup`, which is Markdown already.
 """
 
 from __future__ import annotations
 
 from functools import cache
+from typing import TYPE_CHECKING
 
-from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
+from tailblock.report import templating
 from tailblock.report.plain import markdown_text
+
+if TYPE_CHECKING:
+    from pathlib import Path
+
+    from jinja2 import Environment
 
 
 @cache
-def environment() -> Environment:
-    """Return the environment; it finds the templates of this package."""
-    return Environment(
-        loader=PackageLoader("tailblock.report"),
-        autoescape=False,  # noqa: S701  HTML escaping would show entities; finalize escapes instead
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        finalize=_escaped,
-    )
+def environment(folder: Path | None = None) -> Environment:
+    """Return the environment; HTML escaping is off, it would show entities."""
+    return templating.environment(_escaped, folder, autoescape=False)
 
 
 def _escaped(value: object) -> object:

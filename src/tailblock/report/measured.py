@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from tailblock.knowledge.levels import edges_of, levels_of
 from tailblock.knowledge.traits import limits_for
 from tailblock.measures import gauge_uncertainty, level_likelihoods, parse
+from tailblock.messages import N_, _
 from tailblock.report.model import Gauge
 from tailblock.report.wording import band, listed, shown, spread, words_of_level
 
@@ -23,7 +24,9 @@ if TYPE_CHECKING:
     from tailblock.knowledge.levels import Edges, Levels
     from tailblock.report.model import Zone
 
-SEVERAL_LIMITS = "the limits depend on something not known; those of the commoner kind are shown"
+SEVERAL_LIMITS = N_(
+    "the limits depend on something not known; those of the commoner kind are shown"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,8 +76,15 @@ class Ruler:
             zones=zones(levels_of(self.check)),
             normal=self.normal,
             text=(
-                f"{reading}; normal is {self.normal_words}; this is: {level}. Limits between the "
-                f"levels: {listed(limits)}"
+                _(
+                    "{reading}; normal is {normal_words}; this is: {level}. "
+                    "Limits between the levels: {limits}"
+                ).format(
+                    reading=reading,
+                    normal_words=self.normal_words,
+                    level=level,
+                    limits=listed(limits),
+                )
             ),
         )
 
@@ -112,5 +122,5 @@ def ruler(check: Check, measure: Measure, traits: Mapping[str, str], checklist: 
             edges.values[normal] if normal < len(edges.values) else None,
         ),
         gauge_u=gauge_uncertainty(resolution, repeatability),
-        remarks=(SEVERAL_LIMITS,) if len(weighted) > 1 else (),
+        remarks=(_(SEVERAL_LIMITS),) if len(weighted) > 1 else (),
     )

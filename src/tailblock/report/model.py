@@ -13,7 +13,7 @@ from typing import Literal
 FORMAT = 1  # of the JSON form of a report
 
 Copy = Literal["player", "bench"]
-PLAYERS_FIELDS = ("heading", "first_page", "players_copy", "portrait")  # of `Report`
+PLAYERS_FIELDS = ("heading", "first_page", "players_copy", "portrait", "letterhead")  # of `Report`
 
 Answer = Literal["yes", "not-yet", "no"]
 CrossKind = Literal["agree", "only-one", "smallest-error", "more-than-one"]
@@ -58,6 +58,46 @@ class Heading:
     checklist_digest: str
     file_digest: str
     engine: str
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A shop's logo as a `data:` address; the ratio of `width` and `height` counts."""
+
+    data: str
+    width: float
+    height: float
+    text: str  # what it shows
+
+
+@dataclass(frozen=True, slots=True)
+class Letterhead:
+    """What a shop puts on its papers: who it is, its logo, its colours, and what it has to say.
+
+    Colours are `#rrggbb`, or empty for ours.
+    """
+
+    name: str
+    address: tuple[str, ...]
+    mark: Mark | None
+    heading_colour: str
+    warning_colour: str
+    closing: tuple[str, ...]
+    terms: tuple[str, ...]
+    notice: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Conventions:
+    """How numbers, days and money are written.
+
+    `locale` is a tag of BCP 47, or empty for none: a decimal point and days of ISO 8601.
+    `inch_first`: of two systems of units inches and pounds come first. `paper` is `A4` or `Letter`.
+    """
+
+    locale: str = ""
+    inch_first: bool = False
+    paper: str = "A4"
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,8 +149,27 @@ class Matter:
 
 
 @dataclass(frozen=True, slots=True)
+class Choice:
+    """What the player can choose, in a line, with all that it builds on.
+
+    `low` and `high` are the bench hours that are enough for half of such jobs and for 8 of 10, None
+    where nothing is done or where they are out of reach; `takes` says them, and the money too if a
+    shop says its rate.
+    """
+
+    id: str  # of the option; empty for doing nothing
+    title: str
+    low: float | None
+    high: float | None
+    takes: str
+
+
+@dataclass(frozen=True, slots=True)
 class PlayersPage:
-    """The first page: what is wrong, how sure, may it be strung, what first, what is not known."""
+    """The first page: what is wrong, how sure, may it be strung, what first, what is not known.
+
+    `choices` go from doing nothing to the most work; `choices_note` says how to read their hours.
+    """
 
     verdict: tuple[str, str]
     condition: Grade
@@ -122,6 +181,8 @@ class PlayersPage:
     also: str  # what is near certain besides, in one line, or empty
     first: tuple[str, ...]
     unknown: tuple[str, ...]
+    choices: tuple[Choice, ...]
+    choices_note: str
     not_at_home: tuple[str, ...]
     how_to_read: str
     approximate: bool  # the probabilities are sampled, and may be off by `error`
@@ -658,16 +719,29 @@ class PlainOffer:
 
 
 @dataclass(frozen=True, slots=True)
+class PlainChanges:
+    """What changed since an earlier visit, in the player's words.
+
+    `since` names the two visits; `said` are whole sentences; `again` is when to look again.
+    """
+
+    since: str
+    said: tuple[str, ...]
+    again: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class PlayersCopy:
     """What the player keeps after the first page, without a word that is not explained.
 
-    `hours` are the sentences on the hours of the work, `money` what they come to if a shop says its
-    rate; `keep` says how to look after it until then; `glossary` explains the words of the trade
-    that the player's pages use, and no others.
+    `changes` is None on a first visit without work. `hours` are the sentences on the hours of the
+    work, `money` what they come to if a shop says its rate; `keep` says how to look after it until
+    then; `glossary` explains the words of the trade that the player's pages use, and no others.
     """
 
     wrong: tuple[PlainCause, ...]
     open: tuple[PlainOpen, ...]
+    changes: PlainChanges | None
     leave: tuple[str, ...]
     offers: tuple[PlainOffer, ...]
     hours: tuple[str, ...]
@@ -945,6 +1019,8 @@ class Report:
     not_looked_at: tuple[str, ...]
     sources: tuple[Source, ...]
     appendix: Appendix
+    letterhead: Letterhead | None = None  # None: no shop says how its papers look
+    conventions: Conventions = Conventions()
 
     @property
     def measured(self) -> bool:

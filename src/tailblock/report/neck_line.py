@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from tailblock.inspection.reconcile import lengths_read
 from tailblock.knowledge.traits import applies
+from tailblock.messages import N_, _
 from tailblock.report.model import NeckHeight, NeckLine
 from tailblock.report.portrait import FRETS_CLEAR, made_for
 from tailblock.report.wording import clause, listed, shown
@@ -36,20 +37,20 @@ STRING = frozenset({"opening", "action", "exposure"})
 BESIDES = frozenset({*STRING, "thickness"})
 LEAST = 2  # of those, besides the aim of the neck
 
-FROM_WHERE = (
+FROM_WHERE = N_(
     "Heights count from a straightedge on fret 1 and fret {join}, where the body begins{usual}."
 )
-BODY = (
+BODY = N_(
     "The top is drawn level as it lies under the bridge; its dip hangs from there, and the dashed "
     "line behind the bridge is the top 190 mm to either side."
 )
-TWICE = (
+TWICE = N_(
     "The string is drawn from its height at fret 1 to the saddle. Where the action that was read "
     "ends above or below it, the readings disagree by as much."
 )
 HANGING: tuple[NeckHeightName, ...] = ("dip", "belly")  # they count from the top
-LOOSE = "Read, and left out, because the thickness of the bridge was not read: {}."
-LEFT_OUT = "Not read, and left out: {}."
+LOOSE = N_("Read, and left out, because the thickness of the bridge was not read: {}.")
+LEFT_OUT = N_("Not read, and left out: {}.")
 
 
 def neck_line(examined: Examined) -> NeckLine | None:
@@ -75,11 +76,11 @@ def neck_line(examined: Examined) -> NeckLine | None:
         said = shown(value, "length")
         title, *others = [_title(examined, part) for part in parts]
         titles = listed([title, *map(clause, others)])
-        mean = ", their mean" if len(parts) > 1 else ""
+        mean = _(", their mean") if len(parts) > 1 else ""
         heights.append(
             NeckHeight(letter, name, value, said.partition(" (")[0], f"{titles}{mean}: {said}.")
         )
-    usual = "" if instrument.frets_clear else ", as usual"
+    usual = "" if instrument.frets_clear else _(", as usual")
     missing = [
         name for name, parts in HEIGHTS.items() if not read[name] and _is_asked(examined, parts[0])
     ]
@@ -89,11 +90,11 @@ def neck_line(examined: Examined) -> NeckLine | None:
         frets_clear=join,
         heights=tuple(heights),
         remarks=(
-            FROM_WHERE.format(join=join, usual=usual),
-            *([BODY] if here.keys() & set(HANGING) else []),
-            *([TWICE] if here.keys() >= STRING else []),
-            *([LOOSE.format(_titles(examined, loose))] if loose else []),
-            *([LEFT_OUT.format(_titles(examined, missing))] if missing else []),
+            _(FROM_WHERE).format(join=join, usual=usual),
+            *([_(BODY)] if here.keys() & set(HANGING) else []),
+            *([_(TWICE)] if here.keys() >= STRING else []),
+            *([_(LOOSE).format(_titles(examined, loose))] if loose else []),
+            *([_(LEFT_OUT).format(_titles(examined, missing))] if missing else []),
         ),
     )
 

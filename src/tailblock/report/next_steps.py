@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from tailblock.messages import N_, _
 from tailblock.report.model import AcceptedMove, Held, NextCheck
 from tailblock.report.sentences import LOOKING_CANNOT_CLEAR, NO_LOOK
 from tailblock.report.wording import counted, listed, listed_some, setup_words
@@ -18,7 +19,7 @@ if TYPE_CHECKING:
     from tailblock.advice import Advised, HeldBack
     from tailblock.report.examined import Examined
 
-ENOUGH = "No further look is worth its minutes, and no danger is left that looking could clear."
+ENOUGH = N_("No further look is worth its minutes, and no danger is left that looking could clear.")
 LISTED = 8  # checks: each answer changes the order of the rest
 CLEARING = 5  # checks that are named as clearing a held-back move
 
@@ -48,7 +49,13 @@ def next_checks(examined: Examined, numbers: Mapping[str, int]) -> tuple[NextChe
 def unlisted(examined: Examined) -> str:
     """Say how many advised checks are not listed."""
     left = len(examined.advice.advice) - len(worth_doing(examined))
-    return f"{counted(left, 'check')} of less worth could follow." if left else ""
+    return (
+        _("{left} of less worth could follow.").format(
+            left=counted(left, "{number} check", "{number} checks")
+        )
+        if left
+        else ""
+    )
 
 
 def _next(examined: Examined, advised: Advised, numbers: Mapping[str, int]) -> NextCheck:
@@ -90,16 +97,16 @@ def _names(examined: Examined, faults: Sequence[str]) -> tuple[str, ...]:
 def _move(examined: Examined, entry: HeldBack) -> str:
     if entry.check is not None:
         return examined.checklist.checks[entry.check].title
-    return f"Bringing it to: {setup_words(entry.setup or {})}"
+    return _("Bringing it to: {setup_words}").format(setup_words=setup_words(entry.setup or {}))
 
 
 def _clear_with(examined: Examined, held_back: HeldBack) -> str:
     if not held_back.clear_with:
-        return LOOKING_CANNOT_CLEAR
+        return _(LOOKING_CANNOT_CLEAR)
     titles = [examined.checklist.checks[check].title for check in held_back.clear_with]
-    told = f"Looking that could clear it: {listed_some(titles, CLEARING)}."
+    told = _("Looking that could clear it: {titles}.").format(titles=listed_some(titles, CLEARING))
     if held_back.no_look:
-        told = f"{told} {listed(_names(examined, held_back.no_look))}: {NO_LOOK}."
+        told = f"{told} {listed(_names(examined, held_back.no_look))}: {_(NO_LOOK)}."
     return told
 
 

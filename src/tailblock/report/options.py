@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from tailblock.advice.choose_work import KINDS
 from tailblock.advice.hours.called import Piece
 from tailblock.errors import TailblockError
+from tailblock.messages import _
 from tailblock.report.sentences import OFFERS
 
 if TYPE_CHECKING:
@@ -37,15 +38,19 @@ class NoSuchOption(TailblockError):
 
     def __init__(self, given: str, options: Sequence[Option]) -> None:
         self.given = given
-        there = ", ".join(option.id for option in options) or "none, as no work is offered"
-        super().__init__(f"--option: there is no {given!r} for this instrument (there is {there})")
+        there = ", ".join(option.id for option in options) or _("none, as no work is offered")
+        super().__init__(
+            _("--option: there is no {given!r} for this instrument (there is {there})").format(
+                given=given, there=there
+            )
+        )
 
 
 def options(chosen: Chosen) -> tuple[Option, ...]:
     """Return the options, from the least work to the most."""
     there = [kind for kind in KINDS if chosen.of(kind)]
     return tuple(
-        Option(kind, OFFERS[kind][0], _pieces(chosen.of(*there[: at + 1])))
+        Option(kind, _(OFFERS[kind][0]), _pieces(chosen.of(*there[: at + 1])))
         for at, kind in enumerate(there)
     )
 

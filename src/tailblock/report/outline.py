@@ -110,6 +110,19 @@ class Box:
 
 
 @dataclass(frozen=True, slots=True)
+class Head:
+    """The head of a shop's papers.
+
+    `alt` says what its logo shows, empty if it has none; `ratio` is its width over its height.
+    """
+
+    name: str
+    address: str
+    alt: str
+    ratio: float
+
+
+@dataclass(frozen=True, slots=True)
 class Columns:
     """Two groups of blocks side by side."""
 
@@ -122,7 +135,7 @@ class NewPage:
     """The end of a page."""
 
 
-Block = Title | Paragraph | Items | Table | Facts | Box | Columns | Drawn | NewPage
+Block = Title | Paragraph | Items | Table | Facts | Box | Head | Columns | Drawn | NewPage
 
 
 def plain(text: str) -> Line:

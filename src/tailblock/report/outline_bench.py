@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from tailblock.messages import N_, _
 from tailblock.report.outline import (
     Cell,
     Facts,
@@ -42,7 +43,7 @@ if TYPE_CHECKING:
     from tailblock.report.outline import Block, Line, Style
 
 NECK = 172.0  # width of the side view [mm]
-STRUCK = "A reading that is struck through does not count, for the reason beside it."
+STRUCK = N_("A reading that is struck through does not count, for the reason beside it.")
 
 
 def evidence(report: Report) -> tuple[Block, ...]:
@@ -62,32 +63,32 @@ def evidence(report: Report) -> tuple[Block, ...]:
 
 def _visit(report: Report) -> Iterator[Block]:
     head = report.heading
-    told = [("Instrument", head.instrument), ("Job", head.job), ("Player", head.player)]
-    told.append(("Looked at by", head.by))
+    told = [(_("Instrument"), head.instrument), (_("Job"), head.job), (_("Player"), head.player)]
+    told.append((_("Looked at by"), head.by))
     told += [(fact.label, fact.text) for fact in (*head.state, *head.facts)]
-    told.append(("Note", head.note))
-    yield Title(1, "The instrument and this visit")
+    told.append((_("Note"), head.note))
+    yield Title(1, _("The instrument and this visit"))
     yield Facts(tuple((label, plain(text)) for label, text in told if text))
     if report.work_done:
-        yield Title(2, "Work done so far")
+        yield Title(2, _("Work done so far"))
         yield from items(report.work_done)
 
 
 def _grades(report: Report) -> Iterator[Block]:
-    yield Title(1, "Grades part by part")
+    yield Title(1, _("Grades part by part"))
     if not report.grades:
-        yield from paragraphs("No part of this checklist is graded.")
+        yield from paragraphs(_("No part of this checklist is graded."))
         return
     yield Table(
-        ("Part", "Condition", "Urgency", "Why"),
+        (_("Part"), _("Condition"), _("Urgency"), _("Why")),
         (15, 15, 17, 53),
         tuple(Row(_graded(part)) for part in report.grades),
-        "Condition and urgency of each part, and the rules that fired",
+        _("Condition and urgency of each part, and the rules that fired"),
     )
     meanings = dict.fromkeys(
         f"{name}{_step(grade)}, {grade.word}: {grade.meaning}."
         for part in report.grades
-        for name, grade in (("Condition", part.condition), ("Urgency", part.urgency))
+        for name, grade in ((_("Condition"), part.condition), (_("Urgency"), part.urgency))
     )
     yield Paragraph(small(" ".join(sorted(meanings))))
 
@@ -110,24 +111,26 @@ def _graded(part: PartGrade) -> tuple[Cell, ...]:
 
 
 def _findings(report: Report) -> Iterator[Block]:
-    yield Title(1, "Findings")
+    yield Title(1, _("Findings"))
     if not report.findings:
-        yield from paragraphs("No reading has been taken yet.")
+        yield from paragraphs(_("No reading has been taken yet."))
     else:
         if report.measured:
             yield drawn(key_picture("bench"), KEY_ROW, leads=True)
-        yield Paragraph(small(STRUCK), leads=True)
+        yield Paragraph(small(_(STRUCK)), leads=True)
         rows = []
         for part in report.findings:
             rows.append(Row((Cell((strong(part.part),)),), "heads"))
             for finding in part.findings:
                 rows.append(Row(_found(finding)))
                 if finding.note:
-                    rows.append(Row((Cell((small(f"Note: {finding.note}"),)),), "note"))
-        head = ("Check", "Reading", "Normal", "Means")
-        yield Table(head, (30, 32, 18, 20), tuple(rows), "All readings, part by part")
+                    rows.append(
+                        Row((Cell((small(_("Note: {note}").format(note=finding.note)),)),), "note")
+                    )
+        head = (_("Check"), _("Reading"), _("Normal"), _("Means"))
+        yield Table(head, (30, 32, 18, 20), tuple(rows), _("All readings, part by part"))
     if report.confirmed:
-        yield Title(2, "Seen with one's own eyes")
+        yield Title(2, _("Seen with one's own eyes"))
         yield from items(report.confirmed)
 
 
@@ -138,7 +141,7 @@ def _found(finding: Finding) -> tuple[Cell, ...]:
         read.append(f"{finding.value} ± {finding.uncertainty}")
     lines: list[Line] = [(Run(text, style),) for text in read]
     if finding.silent:
-        lines.append(small(f"does not count, because {finding.silent}"))
+        lines.append(small(_("does not count, because {silent}").format(silent=finding.silent)))
     lines += [small(remark) for remark in finding.remarks]
     gauge = finding.gauge
     picture = drawn(gauge_picture(finding.check, gauge), GAUGE) if gauge else None
@@ -154,7 +157,7 @@ def _found(finding: Finding) -> tuple[Cell, ...]:
 def _neck_line(report: Report) -> Iterator[Block]:
     shown = report.neck_line
     if shown:
-        yield Title(1, NECK_LINE)
+        yield Title(1, _(NECK_LINE))
         yield drawn(neck_line(shown), NECK)
         yield Facts(tuple((one.letter, plain(one.text)) for one in shown.heights))
         yield Paragraph(small(" ".join(shown.remarks)))
@@ -164,10 +167,10 @@ def _agreement(report: Report) -> Iterator[Block]:
     crossed = report.cross_checks
     if crossed is None:
         return
-    yield Title(1, "Do the readings agree with one another?")
+    yield Title(1, _("Do the readings agree with one another?"))
     yield from paragraphs(*crossed.said)
     yield Table(
-        ("Check", "Read", "The others imply", "Difference"),
+        (_("Check"), _("Read"), _("The others imply"), _("Difference")),
         (28, 24, 24, 24),
         tuple(
             Row(
@@ -175,20 +178,20 @@ def _agreement(report: Report) -> Iterator[Block]:
                     cell(row.check),
                     cell(row.read),
                     cell(row.implied),
-                    Cell((strong(row.difference), small("take it again")))
+                    Cell((strong(row.difference), small(_("take it again"))))
                     if row.take_again
                     else cell(row.difference),
                 )
             )
             for row in crossed.rows
         ),
-        "Readings beside what the others imply for them",
+        _("Readings beside what the others imply for them"),
     )
     yield from (Paragraph(small(text)) for text in (crossed.usual, crossed.method) if text)
 
 
 def _climate(report: Report) -> Iterator[Block]:
     if report.climate:
-        yield Title(1, "What does the climate explain?")
+        yield Title(1, _("What does the climate explain?"))
         yield from items(tuple(change.text for change in report.climate))
-        yield Paragraph(small(CLIMATE_METHOD))
+        yield Paragraph(small(_(CLIMATE_METHOD)))

@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from tailblock.messages import N_, _
 from tailblock.report.outline import (
     Paragraph,
     Row,
@@ -20,7 +21,7 @@ from tailblock.report.outline import (
     small,
 )
 from tailblock.report.pictures.change import CHANGE, MARKS, change_picture
-from tailblock.report.wording import capital, listed
+from tailblock.report.wording import capital, day, listed
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -28,7 +29,7 @@ if TYPE_CHECKING:
     from tailblock.report.model import Compared, Comparison, Report
     from tailblock.report.outline import Block
 
-WAYS = {"worse": "Worse", "better": "Better", "same": "As it was"}
+WAYS = {"worse": N_("Worse"), "better": N_("Better"), "same": N_("As it was")}
 
 
 def compared(report: Report) -> Iterator[Block]:
@@ -36,17 +37,18 @@ def compared(report: Report) -> Iterator[Block]:
     two = report.comparison
     if two is None:
         return
-    yield Title(1, "What has changed")
+    yield Title(1, _("What has changed"))
     if two.visits:
         yield from _side_by_side(two)
     if two.trends:
-        yield Title(2, "Over the years")
+        yield Title(2, _("Over the years"))
         yield from items(tuple(one.text for one in two.trends))
     if two.look_again:
-        yield Title(2, "When to look again")
+        yield Title(2, _("When to look again"))
         yield from items(
             tuple(
-                f"{one.due}: {one.text}{f' (done on {one.done})' if one.done else ''}"
+                f"{day(one.due)}: {one.text}"
+                + (_(" (done on {done})").format(done=day(one.done)) if one.done else "")
                 for one in two.look_again
             )
         )
@@ -57,24 +59,34 @@ def compared(report: Report) -> Iterator[Block]:
 def _side_by_side(two: Comparison) -> Iterator[Block]:
     yield from paragraphs(f"{capital(two.title)}. {two.air}")
     if two.measured:
-        yield Paragraph(small(MARKS), leads=True)
-    for way, title in WAYS.items():
+        yield Paragraph(small(_(MARKS)), leads=True)
+    for way, named in WAYS.items():
+        title = _(named)
         rows = tuple(_row(one) for one in two.by_way(way))
         if rows:
             yield Title(2, title)
-            head = ("Check", "Before", "After", "Change")
-            yield Table(head, (34, 22, 22, 22), rows, f"{title}: readings of two visits")
+            head = (_("Check"), _("Before"), _("After"), _("Change"))
+            yield Table(
+                head,
+                (34, 22, 22, 22),
+                rows,
+                _("{title}: readings of two visits").format(title=title),
+            )
     if two.faults:
-        yield Title(2, "What is thought of the faults")
+        yield Title(2, _("What is thought of the faults"))
         yield from items(
-            tuple(f"{one.text}{' (turned round)' if one.overturned else ''}" for one in two.faults)
+            tuple(
+                f"{one.text}{_(' (turned round)') if one.overturned else ''}" for one in two.faults
+            )
         )
     if two.not_compared:
-        yield Paragraph(small(f"Not compared: {listed(two.not_compared)}."))
+        yield Paragraph(
+            small(_("Not compared: {not_compared}.").format(not_compared=listed(two.not_compared)))
+        )
 
 
 def _row(one: Compared) -> Row:
-    outside = "outside its limits" if one.outside else ""
+    outside = _("outside its limits") if one.outside else ""
     picture = change_picture(one)
     check = cell(one.check, one.setup)
     return Row(

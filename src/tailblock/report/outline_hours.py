@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from tailblock.messages import N_, _
 from tailblock.report.outline import (
     Cell,
     Paragraph,
@@ -30,7 +31,7 @@ if TYPE_CHECKING:
     from tailblock.report.model import HoursLine, Money, MoneyLine, Report
     from tailblock.report.outline import Block
 
-HOW_MANY = "How many hours is that?"
+HOW_MANY = N_("How many hours is that?")
 PICTURE = 120.0  # width of the picture [mm]
 
 
@@ -39,22 +40,22 @@ def hours_of_work(report: Report) -> Iterator[Block]:
     found = report.hours
     if found is None:
         if report.plan.offers:
-            yield Paragraph(small(NO_HOURS))
+            yield Paragraph(small(_(NO_HOURS)))
         return
-    yield Title(1, HOW_MANY)
+    yield Title(1, _(HOW_MANY))
     yield Paragraph(small(of_offer(found.title)), leads=True)
     yield from paragraphs(*found.said)
     yield Table(
-        ("Work", "Comes up in", "Then takes", "On average"),
+        (_("Work"), _("Comes up in"), _("Then takes"), _("On average")),
         (46, 14, 26, 14),
         tuple(Row(_line(line)) for line in found.lines),
-        "The hours of each piece of work",
+        _("The hours of each piece of work"),
     )
     yield drawn(hours_picture(found), PICTURE)
     yield Paragraph(small(found.picture))
     for title, lines in (
-        ("What makes the spread", found.because),
-        ("What would narrow it before a price is promised", found.narrows),
+        (_("What makes the spread"), found.because),
+        (_("What would narrow it before a price is promised"), found.narrows),
     ):
         if lines:
             yield Title(2, title)
@@ -77,27 +78,27 @@ def _line(line: HoursLine) -> tuple[Cell, ...]:
 def price(money: Money) -> Iterator[Block]:
     """Yield what the hours come to, in lines that add up."""
     taxed = bool(money.tax)
-    yield Title(2, "What that comes to")
+    yield Title(2, _("What that comes to"))
     yield Table(
         (
-            "Job",
-            "Hours",
-            "Labour",
-            "Materials",
+            _("Job"),
+            _("Hours"),
+            _("Labour"),
+            _("Materials"),
             *([money.tax] if taxed else []),
-            "Rounding",
-            "Total",
+            _("Rounding"),
+            _("Total"),
         ),
         (22, 9, 15, 15, *([13] if taxed else []), 13, 15),
         tuple(Row(_priced(line, taxed=taxed)) for line in money.lines),
-        "What the hours come to, line by line",
+        _("What the hours come to, line by line"),
     )
     yield from items(money.notes)
 
 
 def _priced(line: MoneyLine, *, taxed: bool) -> tuple[Cell, ...]:
     return (
-        cell(line.label, "least charge" if line.minimum else ""),
+        cell(line.label, _("least charge") if line.minimum else ""),
         cell(line.hours),
         cell(line.labour),
         cell(line.materials),

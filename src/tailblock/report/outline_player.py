@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from tailblock.messages import N_, _
+from tailblock.report.letterhead import head
 from tailblock.report.outline import (
     Box,
     Columns,
@@ -30,6 +32,7 @@ from tailblock.report.wording import (
     WHERE,
     capital,
     clause,
+    day,
     hours,
     marked,
     percent,
@@ -44,51 +47,65 @@ if TYPE_CHECKING:
     from tailblock.report.outline import Block, Line
 
 PORTRAIT = 85.0  # width of the drawing of the instrument [mm]
-BENCH_FOLLOWS = "What follows is for the bench."
-OPINION = "An opinion on condition on that day, not an appraisal."
+BENCH_FOLLOWS = N_("What follows is for the bench.")
+OPINION = N_("An opinion on condition on that day, not an appraisal.")
 
 
 def first_page(report: Report, *, bench: bool) -> tuple[Block, ...]:
     """Return the first page, which is the same in both copies but for its last line."""
     page = report.first_page
-    follows = f"{BENCH_FOLLOWS} " if bench else ""
+    follows = f"{_(BENCH_FOLLOWS)} " if bench else ""
     return (
+        *head(report),
         Title(1, shortened(report.heading.instrument)),
         Paragraph(small(" · ".join(_whose(report.heading)))),
         *(Paragraph((Run(sentence, "lead"),)) for sentence in page.verdict),
         *paragraphs(page.exactness if page.approximate else ""),
         Columns(
-            (Box(_grade("Condition", page.condition, 3, page.undetermined)),),
-            (Box(_grade("Urgency", page.urgency, 4, "")),),
+            (Box(_grade(_("Condition"), page.condition, 3, page.undetermined)),),
+            (Box(_grade(_("Urgency"), page.urgency, 4, "")),),
         ),
         Box(tuple(_stringing(page)), "calm" if page.stringing.answer == "yes" else "warn"),
         *_wrong(page),
         Columns(
             (
-                Title(2, "What must be done first?"),
+                Title(2, _("What must be done first?")),
                 *items(page.first, numbered=True),
-                Title(2, "What is not known yet?"),
+                Title(2, _("What is not known yet?")),
                 *items(page.unknown),
             ),
-            (Title(2, "What not to do at home"), *items(page.not_at_home)),
+            (
+                Title(2, _("What can be done, and in how many hours?")),
+                Items(
+                    tuple(
+                        (Run(f"{choice.title}: "), Run(choice.takes, "strong"))
+                        for choice in page.choices
+                    )
+                ),
+                *((Paragraph(small(page.choices_note)),) if page.choices_note else ()),
+                Title(2, _("What not to do at home")),
+                *items(page.not_at_home),
+            ),
         ),
-        Paragraph(small(f"{page.how_to_read} {follows}{OPINION}")),
+        Paragraph(small(f"{page.how_to_read} {follows}{_(OPINION)}")),
     )
 
 
 def _whose(head: Heading) -> Iterator[str]:
-    yield f"Inspection report · job {shortened(head.job)}"
+    yield _("Inspection report · job {job}").format(job=shortened(head.job))
     if head.player:
-        yield f"for {shortened(head.player)}"
+        yield _("for {player}").format(player=shortened(head.player))
     yield head.visit
-    yield head.day
+    yield day(head.day)
     if head.by:
-        yield f"looked at by {shortened(head.by)}"
+        yield _("looked at by {by}").format(by=shortened(head.by))
 
 
 def _grade(title: str, grade: Grade, top: int, rest: str) -> tuple[Block, ...]:
-    step = "" if grade.value is None else f" ({grade.value} of {top})"
-    why = f"Why: {grade.plain}.{f' {rest}.' if rest else ''}"
+    step = (
+        "" if grade.value is None else _(" ({value} of {top})").format(value=grade.value, top=top)
+    )
+    why = _("Why: {plain}.{more}").format(plain=grade.plain, more=f" {rest}." if rest else "")
     return (
         Paragraph((Run(f"{title}: "), Run(grade.word, "strong"), Run(step))),
         Paragraph(small(why)),
@@ -97,16 +114,18 @@ def _grade(title: str, grade: Grade, top: int, rest: str) -> tuple[Block, ...]:
 
 def _stringing(page: PlayersPage) -> Iterator[Block]:
     answer = page.stringing
-    yield Title(2, "May it be strung and brought to pitch?")
+    yield Title(2, _("May it be strung and brought to pitch?"))
     yield Paragraph(strong(answer.headline))
     yield from paragraphs(answer.why)
     if answer.clear_with:
-        yield from paragraphs(f"Looks that would clear it: {answer.clear_with}.")
+        yield from paragraphs(
+            _("Looks that would clear it: {clear_with}.").format(clear_with=answer.clear_with)
+        )
     yield from (Paragraph(strong(line)) for line in answer.accepted)
 
 
 def _wrong(page: PlayersPage) -> Iterator[Block]:
-    yield Title(2, "What is wrong, and how sure is that?")
+    yield Title(2, _("What is wrong, and how sure is that?"))
     if page.matters:
         yield Items(
             tuple(
@@ -116,12 +135,12 @@ def _wrong(page: PlayersPage) -> Iterator[Block]:
             numbered=True,
         )
     else:
-        yield from paragraphs("Nothing that matters stands out from what was looked at.")
+        yield from paragraphs(_("Nothing that matters stands out from what was looked at."))
     yield from paragraphs(page.slack, page.also)
 
 
 def _alone(text: str) -> str:
-    return f" Left alone: {clause(text)}." if text else ""
+    return _(" Left alone: {text}.").format(text=clause(text)) if text else ""
 
 
 def said(text: str, sure: str, probability: float, rest: str) -> Line:
@@ -135,7 +154,13 @@ def said(text: str, sure: str, probability: float, rest: str) -> Line:
 
 def players_copy(report: Report) -> tuple[Block, ...]:
     """Return the player's pages after the first."""
-    return (*where(report), *_found(report), *_work(report), *_keeping(report))
+    return (
+        *where(report),
+        *_found(report),
+        *_changed(report),
+        *_work(report),
+        *_keeping(report),
+    )
 
 
 def where(report: Report) -> Iterator[Block]:
@@ -143,7 +168,7 @@ def where(report: Report) -> Iterator[Block]:
     shown = report.portrait
     if shown is None:
         return
-    yield Title(1, WHERE)
+    yield Title(1, _(WHERE))
     yield Columns(
         (drawn(instrument(shown), PORTRAIT),),
         (
@@ -155,7 +180,7 @@ def where(report: Report) -> Iterator[Block]:
 
 def _found(report: Report) -> Iterator[Block]:
     copy = report.players_copy
-    yield Title(1, "What is probably wrong")
+    yield Title(1, _("What is probably wrong"))
     if copy.measured:
         yield drawn(key_picture("player"), KEY_ROW, leads=True)
     for cause in copy.wrong:
@@ -173,9 +198,9 @@ def _found(report: Report) -> Iterator[Block]:
             )
         )
     if not copy.wrong:
-        yield from paragraphs("Nothing that matters stands out from what was looked at.")
+        yield from paragraphs(_("Nothing that matters stands out from what was looked at."))
     if copy.open:
-        yield Title(1, "What is not settled, and how it is found out")
+        yield Title(1, _("What is not settled, and how it is found out"))
         yield Items(
             tuple(
                 said(entry.plain, entry.sure, entry.probability, f" {entry.found_out}")
@@ -190,35 +215,51 @@ def _measured(found: PlainMeasured | None) -> Iterator[Block]:
         yield drawn(gauge_picture(found.check, found.gauge), GAUGE)
 
 
+def _changed(report: Report) -> Iterator[Block]:
+    changes = report.players_copy.changes
+    if changes is None:
+        return
+    yield Title(1, _("What has changed"))
+    yield from paragraphs(changes.since)
+    yield from items(changes.said)
+    if changes.again:
+        yield Title(2, _("When to look again"))
+        yield from items(changes.again)
+
+
 def _work(report: Report) -> Iterator[Block]:
     copy = report.players_copy
-    yield Title(1, "What can be done about it")
-    yield Title(2, "Do nothing")
+    yield Title(1, _("What can be done about it"))
+    yield Title(2, _("Do nothing"))
     yield from paragraphs(*copy.leave)
     for offer in copy.offers:
         yield Title(2, offer.title)
         yield leading(offer.promise)
         yield from (Box(_piece(work)) for work in offer.works)
     if not copy.offers:
-        yield from paragraphs("No work is recommended.")
+        yield from paragraphs(_("No work is recommended."))
     yield from items(copy.terms)
     if copy.hours:
-        yield Title(1, HOW_MANY)
+        yield Title(1, _(HOW_MANY))
         yield from paragraphs(*copy.hours)
     if copy.money:
         yield from price(copy.money)
 
 
 def _piece(work: PlainWork) -> tuple[Block, ...]:
-    marks = ["Only if it is found."] if work.if_found else []
-    marks += ["You decide before it goes on."] if work.stop_point else []
-    spent = f"{hours(work.hours.low)} to {hours(work.hours.high)}"
+    marks = [_("Only if it is found.")] if work.if_found else []
+    marks += [_("You decide before it goes on.")] if work.stop_point else []
+    spent = _("{low} to {high}").format(low=hours(work.hours.low), high=hours(work.hours.high))
     return (
         Paragraph((Run(" ".join((*marks, ""))), Run(work.plain)) if marks else plain(work.plain)),
         Paragraph(
             (
                 Run(spent, "strong"),
-                Run(f", most often {hours(work.hours.likely)}. {' '.join(work.remarks)}"),
+                Run(
+                    _(", most often {likely}. {remarks}").format(
+                        likely=hours(work.hours.likely), remarks=" ".join(work.remarks)
+                    )
+                ),
             )
         ),
     )
@@ -226,11 +267,11 @@ def _piece(work: PlainWork) -> tuple[Block, ...]:
 
 def _keeping(report: Report) -> Iterator[Block]:
     copy = report.players_copy
-    yield Title(1, "How to keep it until then")
+    yield Title(1, _("How to keep it until then"))
     yield from items(copy.keep)
-    yield Title(1, "What was not looked at, or not enough")
+    yield Title(1, _("What was not looked at, or not enough"))
     yield from paragraphs(f"{'. '.join(copy.unseen)}.")
     if copy.glossary:
-        yield Title(1, "The words used here")
+        yield Title(1, _("The words used here"))
         yield Facts(tuple((entry.label, plain(entry.text)) for entry in copy.glossary))
     yield from (Paragraph(small(line)) for line in copy.notice)

@@ -12,12 +12,15 @@ from tailblock.advice.choose_work import FIRM, IF_FOUND, SURE
 from tailblock.advice.ranking import found
 from tailblock.advice.sentences import inline
 from tailblock.knowledge.words import word_for
+from tailblock.messages import _
 from tailblock.report.arithmetic import Arithmetic
+from tailblock.report.conventions import day, number
 from tailblock.report.model import Hours, Offer, Plan, Work
 from tailblock.report.returns import Returning
 from tailblock.report.sentences import (
     ASKED_AGAIN,
     FOLLOWS,
+    HOW_OFTEN,
     LEAVE_CALM,
     LEAVE_DANGER,
     LEAVE_SOUND,
@@ -67,17 +70,21 @@ def plan(examined: Examined, numbers: Mapping[str, int]) -> Plan:
     writer = _Writer(examined, numbers, returning)
     offers = tuple(writer.offer(option) for option in decided.options)
     return Plan(
-        leave=_leave(examined),
+        leave=leave(examined)[1],
         follows=tuple(_follows(examined)),
         offers=offers,
         watch=tuple(_watch(examined)),
         threshold=(
-            f"Work is offered for every fault at {percent(FIRM)} or more that was looked at at "
-            f"the bench, work with heat or solvents from {percent(SURE)}. What is less sure than "
-            f"that, from {percent(IF_FOUND)} on, is listed for the case that the fault is found; "
-            "what comes with dry or wet air, for the case that it stays when the air is put right. "
-            "Each option holds with those before it; for each fault it names the best cure, and of "
-            "those about as good the one that takes the fewest hours more."
+            _(
+                "Work is offered for every fault at {firm} or more that was "
+                "looked at at the bench, work with heat or solvents from "
+                "{sure}. What is less sure than that, from {if_found} on, is "
+                "listed for the case that the fault is found; what comes "
+                "with dry or wet air, for the case that it stays when the "
+                "air is put right. Each option holds with those before it; "
+                "for each fault it names the best cure, and of those about "
+                "as good the one that takes the fewest hours more."
+            ).format(firm=percent(FIRM), sure=percent(SURE), if_found=percent(IF_FOUND))
         ),
         without_work=tuple(_without_work(examined)),
         look_first=_look_first(examined),
@@ -118,11 +125,11 @@ class _Writer:
         self._causes = {cause.id: cause for cause in examined.causes}
 
     def offer(self, option: Option) -> Offer:
-        title, promise = OFFERS[option.kind]
+        title, promise = map(_, OFFERS[option.kind])
         names = self._checklist.faults
-        said = SUFFICES_UNKNOWN
+        said = _(SUFFICES_UNKNOWN)
         if option.insufficient is not None:
-            said = capital(SUFFICES.format(chance=percent(option.insufficient)))
+            said = capital(_(SUFFICES).format(chance=percent(option.insufficient)))
         hours = [
             self._checklist.remedies[work.remedy].hours
             for work in option.works
@@ -139,9 +146,9 @@ class _Writer:
             promise=promise,
             works=tuple(self._work(work, option) for work in option.works),
             hours=total,
-            takes=together(f"{total.low:g} / {total.likely:g} / {total.high:g} h")
+            takes=number(together(f"{total.low:g} / {total.likely:g} / {total.high:g} h"))
             if hours
-            else ONLY_IF_FOUND,
+            else _(ONLY_IF_FOUND),
             insufficient=option.insufficient,
             says=said,
             leaves=tuple(
@@ -183,7 +190,9 @@ class _Writer:
             access=tuple(self._access(work)),
             asked_again=self._asked_again(work, option),
             watch=tuple(
-                f"{checklist.checks[watch.check].title}, after {watch.after}"
+                _("{title}, after {after}").format(
+                    title=checklist.checks[watch.check].title, after=watch.after
+                )
                 for watch in remedy.watch
             ),
             materials=remedy.materials,
@@ -193,28 +202,32 @@ class _Writer:
         )
 
     def _how_often(self, chance: float, fault: str) -> str:
-        word = capital(word_for(chance).replace("-", " "))
+        word = capital(_(HOW_OFTEN[word_for(chance)]))
         return f"{word}: {clause(self._checklist.faults[fault].plain)}"
 
     def _reason(self, work: PlannedWork) -> str:
         names = self._checklist.remedies
         if work.needed_by is not None:
-            return f"Needed before: {names[work.needed_by].name}"
+            return _("Needed before: {name}").format(name=names[work.needed_by].name)
         if work.ahead_of:
             later = listed([inline(names[id_].name) for id_ in work.ahead_of])
-            return f"If it is done, it comes before: {later}"
+            return _("If it is done, it comes before: {later}").format(later=later)
         return ""
 
     def _needs_first(self, remedy: Remedy) -> tuple[str, ...]:
         work = tuple(self._checklist.remedies[id_].name for id_ in remedy.needs.remedies)
-        states = {name: " or ".join(values) for name, values in remedy.needs.setup.items()}
+        states = {name: _(" or ").join(values) for name, values in remedy.needs.setup.items()}
         return (*work, capital(setup_words(states))) if states else work
 
     def _access(self, work: PlannedWork) -> Iterator[str]:
         for (dimension, state), cost in work.access.items():
-            yield f"{capital(setup_words({dimension: state}))}: {minutes(cost)} besides"
+            yield _("{setup_words}: {cost} besides").format(
+                setup_words=capital(setup_words({dimension: state})), cost=minutes(cost)
+            )
         for dimension, state in work.shared:
-            yield f"{capital(setup_words({dimension: state}))} already, counted once"
+            yield _("{setup_words} already, counted once").format(
+                setup_words=capital(setup_words({dimension: state}))
+            )
 
     def _asked_again(self, work: PlannedWork, option: Option) -> str:
         if work.remedy not in option.stops:
@@ -223,29 +236,46 @@ class _Writer:
             f"{inline(self._checklist.faults[fault].name)} ({percent(chance)})"
             for fault, chance in option.stops[work.remedy]
         ]
-        return f"{ASKED_AGAIN}: it may bring to light {listed(told)}" if told else ASKED_AGAIN
+        return (
+            _("{asked_again}: it may bring to light {told}").format(
+                asked_again=_(ASKED_AGAIN), told=listed(told)
+            )
+            if told
+            else _(ASKED_AGAIN)
+        )
 
 
 def _deals_with(remedy: Remedy, cause: CauseBelief) -> str:
     how_well = next(fix.how_well for fix in remedy.fixes if fix.fault == cause.id)
-    word = word_for(how_well).replace("-", " ")
-    return (
-        f"{cause.name} ({sure(cause.probability)}, {percent(cause.probability)}); "
-        f"if it is there, this {word} cures it"
+    word = _(HOW_OFTEN[word_for(how_well)])
+    return _(
+        "{name} ({probability}, {probability_2}); if it is there, this {word} cures it"
+    ).format(
+        name=cause.name,
+        probability=sure(cause.probability),
+        probability_2=percent(cause.probability),
+        word=word,
     )
 
 
-def _leave(examined: Examined) -> tuple[str, ...]:
+def leave(examined: Examined) -> tuple[str, tuple[str, ...]]:
+    """Return what doing nothing means: in a clause, and in sentences."""
+    found: tuple[str, ...]
     if examined.may_string.answer != "yes":
-        return LEAVE_DANGER
-    return LEAVE_CALM if examined.plan.remedies else LEAVE_SOUND
+        found = LEAVE_DANGER
+    else:
+        found = LEAVE_CALM if examined.plan.remedies else LEAVE_SOUND
+    briefly, *sentences = map(_, found)
+    return briefly, tuple(sentences)
 
 
 def _follows(examined: Examined) -> Iterator[str]:
     """Yield what comes of each likely fault that is left alone."""
     for cause in examined.plan.follows:
         fault = examined.checklist.faults[cause.id]
-        then = clause(first_sentence(fault.left_alone)) if fault.left_alone else FOLLOWS[fault.pace]
+        then = (
+            clause(first_sentence(fault.left_alone)) if fault.left_alone else _(FOLLOWS[fault.pace])
+        )
         yield f"{cause.name} ({percent(cause.probability)}): {then}"
 
 
@@ -254,8 +284,14 @@ def _watch(examined: Examined) -> Iterator[str]:
     chance = {cause.id: cause.probability for cause in examined.causes}
     for one in examined.plan.watch:
         name = checklist.faults[one.fault or ""].name
-        by = f" by: {inline(checklist.checks[one.check].title)}" if one.check else ""
-        yield f"{name} ({percent(chance[one.fault or ''])}): look again on {one.due}{by}"
+        by = (
+            _(" by: {title}").format(title=inline(checklist.checks[one.check].title))
+            if one.check
+            else ""
+        )
+        yield _("{name} ({chance}): look again on {due}{by}").format(
+            name=name, chance=percent(chance[one.fault or ""]), due=day(one.due), by=by
+        )
 
 
 def _without_work(examined: Examined) -> Iterator[str]:
@@ -264,7 +300,7 @@ def _without_work(examined: Examined) -> Iterator[str]:
     for id_ in chosen.uncured:
         cause = chosen.calling[id_]
         if cause.probability >= FIRM and cause.kind == "condition":
-            yield f"{cause.name}: {faults[id_].no_remedy or 'no work is listed for it here'}"
+            yield f"{cause.name}: {faults[id_].no_remedy or _('no work is listed for it here')}"
 
 
 def _look_first(examined: Examined) -> tuple[str, ...]:
@@ -283,6 +319,6 @@ def _terms(offers: Sequence[Offer], returning: Returning) -> tuple[str, ...]:
     if not offers:
         return ()
     if not returning.in_reach:
-        return (*TERMS, NO_RETURN_TERM)
+        return tuple(map(_, (*TERMS, NO_RETURN_TERM)))
     returns = any(work.returns for offer in offers for work in offer.works)
-    return (*TERMS, RETURN_TERM) if returns else TERMS
+    return tuple(map(_, (*TERMS, RETURN_TERM) if returns else TERMS))

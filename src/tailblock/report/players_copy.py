@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import fields, is_dataclass
 from typing import TYPE_CHECKING
 
+from tailblock.messages import _
 from tailblock.report.glossary import glossary
 from tailblock.report.model import PlainCause, PlainOffer, PlainOpen, PlainWork, PlayersCopy
 from tailblock.report.players_readings import players_readings
@@ -30,7 +31,15 @@ if TYPE_CHECKING:
 
     from tailblock.advice import CauseBelief, Unsettled
     from tailblock.report.examined import Examined
-    from tailblock.report.model import HoursOfWork, PlainMeasured, Plan, PlayersPage, Portrait, Work
+    from tailblock.report.model import (
+        HoursOfWork,
+        PlainChanges,
+        PlainMeasured,
+        Plan,
+        PlayersPage,
+        Portrait,
+        Work,
+    )
 
 FOR_THE_BENCH = (RETURN_TERM, NO_RETURN_TERM)  # how likely work is to last stands there
 IDS = frozenset({"id", "part_id"})  # fields that hold no text for people
@@ -47,6 +56,7 @@ def players_copy(
     *,
     drawn: Portrait | None,
     work_hours: HoursOfWork | None,
+    changes: PlainChanges | None = None,
 ) -> PlayersCopy:
     """Return the pages that follow the first one in the player's copy.
 
@@ -64,12 +74,15 @@ def players_copy(
         The drawing of the instrument, whose words are explained too.
     work_hours
         The hours of an offer; None if nothing is offered or they are out of reach.
+    changes
+        What changed since an earlier visit; None on a first visit without work.
     """
     readings = players_readings(examined, argued)
     causes = {cause.id: cause for cause in examined.causes}
     told = PlayersCopy(
         wrong=tuple(_wrong(examined, causes[id_], readings.get(id_)) for id_ in argued),
         open=tuple(_open(examined, entry) for entry in examined.advice.unsettled[:OPEN]),
+        changes=changes,
         leave=plan.leave,
         offers=tuple(
             PlainOffer(offer.title, offer.promise, tuple(_work(work) for work in offer.works))
@@ -77,11 +90,11 @@ def players_copy(
         ),
         hours=_hours(plan, work_hours),
         money=work_hours.money if work_hours else None,
-        terms=tuple(term for term in plan.terms if term not in FOR_THE_BENCH),
-        keep=(HUMIDITY, *at_home),
+        terms=tuple(term for term in plan.terms if term not in map(_, FOR_THE_BENCH)),
+        keep=(_(HUMIDITY), *at_home),
         unseen=tuple(_unseen(examined)),
         glossary=(),
-        notice=NOTICE,
+        notice=tuple(map(_, NOTICE)),
     )
     beside = (drawn.marks, drawn.taken) if drawn else ()
     explained = glossary(examined.checklist, (*texts_of(page), *texts_of(beside), *texts_of(told)))
@@ -107,14 +120,18 @@ def texts_of(value: object) -> Iterator[str]:
 def _wrong(examined: Examined, cause: CauseBelief, measured: PlainMeasured | None) -> PlainCause:
     fault = examined.checklist.faults[cause.id]
     part = examined.checklist.parts[cause.part]
-    alone = f" Left alone: {clause(fault.left_alone)}." if fault.left_alone else ""
+    alone = (
+        _(" Left alone: {left_alone}.").format(left_alone=clause(fault.left_alone))
+        if fault.left_alone
+        else ""
+    )
     return PlainCause(
         id=cause.id,
         part=capital(part.plain or part.name),
         plain=cause.plain,
         sure=sure(cause.probability),
         probability=cause.probability,
-        goes_on=f"{capital(PACE[fault.pace])}; {TENSION[fault.under_tension]}.{alone}",
+        goes_on=f"{capital(_(PACE[fault.pace]))}; {_(TENSION[fault.under_tension])}.{alone}",
         measured=measured,
     )
 
@@ -123,26 +140,26 @@ def _open(examined: Examined, entry: Unsettled) -> PlainOpen:
     fault = examined.checklist.faults[entry.fault]
     settles = entry.settled_by
     if settles is None or settles.reach == "asked":
-        found_out = f"{NO_LOOK_LEFT}."
+        found_out = f"{_(NO_LOOK_LEFT)}."
     else:
         check = examined.checklist.checks[settles.check]
-        found_out = f"{check.title} ({minutes(check.minutes)}); {REACH[settles.reach]}."
+        found_out = f"{check.title} ({minutes(check.minutes)}); {_(REACH[settles.reach])}."
     return PlainOpen(fault.plain, sure(entry.probability), entry.probability, found_out)
 
 
 def _work(work: Work) -> PlainWork:
-    remarks = [f"Waiting besides: {clause(work.wait)}."] if work.wait else []
-    remarks.append("It can be undone." if work.reversible else "It cannot be undone.")
+    remarks = [_("Waiting besides: {wait}.").format(wait=clause(work.wait))] if work.wait else []
+    remarks.append(_("It can be undone.") if work.reversible else _("It cannot be undone."))
     if work.may_reveal:
         reveals = "; ".join(clause(line) for line in work.may_reveal[:REVEALS])
-        remarks.append(f"It may bring to light: {reveals}.")
+        remarks.append(_("It may bring to light: {reveals}.").format(reveals=reveals))
     return PlainWork(work.plain, work.if_found, work.stop_point, work.hours, tuple(remarks))
 
 
 def _hours(plan: Plan, work_hours: HoursOfWork | None) -> tuple[str, ...]:
     if work_hours:
         return (of_offer(work_hours.title), *work_hours.said)
-    return (NO_HOURS,) if plan.offers else ()
+    return (_(NO_HOURS),) if plan.offers else ()
 
 
 def _unseen(examined: Examined) -> Iterator[str]:
@@ -150,4 +167,4 @@ def _unseen(examined: Examined) -> Iterator[str]:
     parts = examined.checklist.parts
     for id_ in examined.grades.undetermined:
         yield capital(parts[id_].plain or briefly(parts[id_].name))
-    yield from NOT_SEEN
+    yield from map(_, NOT_SEEN)

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from tailblock.messages import _
 from tailblock.report.findings import gauge_of
 from tailblock.report.model import PlainMeasured
 from tailblock.report.wording import band, clause, shown, spread
@@ -40,7 +41,7 @@ def players_readings(examined: Examined, causes: Sequence[str]) -> Mapping[str, 
     weighed.sort(key=lambda entry: -entry[0])
     found: dict[str, PlainMeasured] = {}
     seen: set[tuple[str, int]] = set()
-    for _, cause, reading in weighed:
+    for _weight, cause, reading in weighed:
         if cause in found or reading in seen or len(found) == MOST:
             continue
         gauge = gauge_of(examined, *reading)
@@ -59,6 +60,10 @@ def _told(examined: Examined, id_: str, gauge: Gauge) -> PlainMeasured:
     check = examined.checklist.checks[id_]
     quantity = check.measure.quantity if check.measure else "count"
     normal = band(*(None if end is None else shown(end, quantity) for end in gauge.normal))
-    about = f"{shown(gauge.value, quantity)}, give or take {spread(gauge.uncertainty, quantity)}"
-    text = f"Measured: {clause(check.title)}, {about}; normal is {normal}."
+    about = _("{value}, give or take {uncertainty}").format(
+        value=shown(gauge.value, quantity), uncertainty=spread(gauge.uncertainty, quantity)
+    )
+    text = _("Measured: {title}, {about}; normal is {normal}.").format(
+        title=clause(check.title), about=about, normal=normal
+    )
     return PlainMeasured(check.title, text, replace(gauge, text=text))

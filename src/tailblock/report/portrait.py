@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, cast, get_args
 
 from tailblock.knowledge.entries import UNKNOWN
 from tailblock.measures import both_systems
+from tailblock.messages import N_, _
 from tailblock.report.model import (
     Portrait,
     PortraitBracing,
@@ -32,9 +33,11 @@ NYLON = frozenset({"nylon", "carbon", "gut"})  # what the strings of the first k
 SCALE = 648.0  # mm; usual, from memory
 FRETS_CLEAR: Mapping[PortraitStrings, int] = {"steel": 14, "twelve": 14, "nylon": 12}
 
-GENERAL = "The outline is a general one, not this instrument's own; frets and bridge are to scale."
-AS_USUAL = "Not written down, and drawn as usual: {}."
-LEFT_OUT = "Not known, and left out: {}."
+GENERAL = N_(
+    "The outline is a general one, not this instrument's own; frets and bridge are to scale."
+)
+AS_USUAL = N_("Not written down, and drawn as usual: {}.")
+LEFT_OUT = N_("Not known, and left out: {}.")
 
 
 def numbered(matters: Iterable[Matter], argued: Iterable[str]) -> tuple[str, ...]:
@@ -69,15 +72,17 @@ def _bare(examined: Examined, traits: Mapping[str, str]) -> Portrait:
     guard, pickup = traits.get("guard", UNKNOWN), traits.get("pickup")
     usual, left_out = [], []
     if instrument.scale_length is None:
-        usual.append(f"a scale length of {both_systems(SCALE)}")
+        usual.append(_("a scale length of {scale}").format(scale=both_systems(SCALE)))
     if instrument.frets_clear is None:
-        usual.append(f"{FRETS_CLEAR[strings]} frets clear of the body")
+        usual.append(
+            _("{frets_clear} frets clear of the body").format(frets_clear=FRETS_CLEAR[strings])
+        )
     if head == UNKNOWN:
-        usual.append("a slotted head" if slotted else "a head without slots")
+        usual.append(_("a slotted head") if slotted else _("a head without slots"))
     if bracing not in get_args(PortraitBracing):
-        left_out.append("the bars under the top")
+        left_out.append(_("the bars under the top"))
     if guard == UNKNOWN:
-        left_out.append("a plate that guards the top")
+        left_out.append(_("a plate that guards the top"))
     return Portrait(
         strings=strings,
         bridge=cast("PortraitBridge", traits["bridge"]),
@@ -91,9 +96,9 @@ def _bare(examined: Examined, traits: Mapping[str, str]) -> Portrait:
         frets_clear=instrument.frets_clear or FRETS_CLEAR[strings],
         marks=(),
         taken=(
-            GENERAL,
-            *([AS_USUAL.format(listed(usual))] if usual else []),
-            *([LEFT_OUT.format(listed(left_out))] if left_out else []),
+            _(GENERAL),
+            *([_(AS_USUAL).format(listed(usual))] if usual else []),
+            *([_(LEFT_OUT).format(listed(left_out))] if left_out else []),
         ),
     )
 

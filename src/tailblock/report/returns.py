@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from tailblock.advice.returning import with_needs
 from tailblock.advice.sentences import inline
+from tailblock.messages import _
 from tailblock.report.model import Return, Share
 from tailblock.report.sentences import NO_LESS, NO_RETURN, RETURNS, WITH_ALL
 from tailblock.report.wording import percent, points
@@ -49,8 +50,8 @@ class Returning:
         text = f"{names[risk.fault].name}: {in_words(risk, self._examined)}"
         if all_ is not None:
             then = percent(all_.chance)
-            less = NO_LESS if then == percent(risk.chance) else then
-            text = f"{text}; {WITH_ALL.format(chance=less)}"
+            less = _(NO_LESS) if then == percent(risk.chance) else then
+            text = f"{text}; {_(WITH_ALL).format(chance=less)}"
         return Return(
             id=risk.fault,
             name=names[risk.fault].name,
@@ -67,12 +68,12 @@ def in_words(risk: ReturnRisk, examined: Examined) -> str:
     No cause is named if none adds anything by itself: any of several is then enough.
     """
     if risk.chance == 0.0:
-        return NO_RETURN
+        return _(NO_RETURN)
     names = examined.checklist.faults
     told = [
         f"{inline(names[id_].name)}: {points(share)}"
         for id_, share in risk.causes[:NAMED]
         if share >= WEIGHS
     ]
-    through = f" (through {'; '.join(told)})" if told else ""
-    return RETURNS.format(chance=percent(risk.chance), through=through)
+    through = _(" (through {told})").format(told="; ".join(told)) if told else ""
+    return _(RETURNS).format(chance=percent(risk.chance), through=through)

@@ -10,6 +10,7 @@ from itertools import combinations
 from typing import TYPE_CHECKING
 
 from tailblock.knowledge.entries import UNKNOWN
+from tailblock.messages import _
 from tailblock.report.model import Labelled, Safety, SafetyNote, SafetyStep
 from tailblock.report.next_steps import worth_doing
 from tailblock.report.plan import remedies
@@ -68,7 +69,9 @@ def safety(examined: Examined, used: Mapping[str, tuple[str, ...]]) -> Safety:
     )
     assumed = tuple(_assumed(examined, cautions))
     steps = tuple(_steps(examined, notes, used))
-    return Safety(assumed, notes, steps, tuple(_conflicts(cautions, used)), DEFERENCE)
+    return Safety(
+        assumed, notes, steps, tuple(_conflicts(cautions, used)), tuple(map(_, DEFERENCE))
+    )
 
 
 def _assumed(examined: Examined, cautions: list[Caution]) -> Iterator[str]:
@@ -77,10 +80,10 @@ def _assumed(examined: Examined, cautions: list[Caution]) -> Iterator[str]:
         return
     traits = examined.inspection.instrument.traits
     unknown = [id_ for id_ in WORST if traits.get(id_, UNKNOWN) == UNKNOWN]
-    yield from (WORST[id_] for id_ in unknown)
+    yield from (_(WORST[id_]) for id_ in unknown)
     hazards = [caution.title for caution in cautions if caution.hazard in RUINS]
     if "finish" in unknown and hazards:
-        yield SPOT_TEST.format(hazards=listed(hazards))
+        yield _(SPOT_TEST).format(hazards=listed(hazards))
 
 
 def _steps(
@@ -106,7 +109,9 @@ def _conflicts(cautions: list[Caution], used: Mapping[str, tuple[str, ...]]) -> 
     for one, other in combinations(cautions, 2):
         if other.hazard not in one.never_with and one.hazard not in other.never_with:
             continue
-        yield f"{one.title} and {other.title} never meet. {_apart(one, other, used)}"
+        yield _("{title} and {title_2} never meet. {one}").format(
+            title=one.title, title_2=other.title, one=_apart(one, other, used)
+        )
 
 
 def _apart(one: Caution, other: Caution, used: Mapping[str, tuple[str, ...]]) -> str:
@@ -115,8 +120,12 @@ def _apart(one: Caution, other: Caution, used: Mapping[str, tuple[str, ...]]) ->
     both = [name for name in used[one.id] if name in used[other.id]]
     first, second = (listed_some(used[caution.id], NAMED) for caution in (one, other))
     if both:
-        return f"Both come up in: {listed_some(both, NAMED)}. {own or ONE_AFTER_THE_OTHER}"
-    return f"The first comes up in {first}, the second in {second}. {own or NOT_AT_ONE_BENCH}"
+        return _("Both come up in: {both}. {value}").format(
+            both=listed_some(both, NAMED), value=own or _(ONE_AFTER_THE_OTHER)
+        )
+    return _("The first comes up in {first}, the second in {second}. {value}").format(
+        first=first, second=second, value=own or _(NOT_AT_ONE_BENCH)
+    )
 
 
 def not_at_home(examined: Examined, used: Mapping[str, tuple[str, ...]]) -> tuple[str, ...]:
@@ -125,12 +134,12 @@ def not_at_home(examined: Examined, used: Mapping[str, tuple[str, ...]]) -> tupl
     Solvent, heat, fast wetting, bleach and mould are always among it.
     """
     cautions = examined.checklist.cautions.values()
-    lines = [NO_TUNING_UP] if examined.may_string.answer != "yes" else []
+    lines = [_(NO_TUNING_UP)] if examined.may_string.answer != "yes" else []
     for hazard, words in AT_HOME.items():
         own = [c.at_home for c in cautions if c.hazard == hazard and c.at_home]
         # the checklist speaks of mould that is there; here it is said whether or not there is any
-        lines += [words] if hazard == "mould" or not own else own
-    lines += [NO_FAST_WETTING, NO_GLUE]
+        lines += [_(words)] if hazard == "mould" or not own else own
+    lines += [_(NO_FAST_WETTING), _(NO_GLUE)]
     lines += [
         caution.at_home
         for caution in cautions

@@ -8,6 +8,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from tailblock.advice.setups import map_of
+from tailblock.messages import _
 from tailblock.report.model import Stringing
 from tailblock.report.sentences import (
     AT_PITCH,
@@ -42,21 +43,24 @@ def stringing(examined: Examined) -> Stringing:
     no_look = _no_look(examined) if looks or settled else []
     why = [_because(examined, [fault for fault in found.because if fault not in no_look])]
     if found.because and not looks:
-        why.append(MEND_FIRST if settled else LOOKING_CANNOT_CLEAR)
+        why.append(_(MEND_FIRST) if settled else _(LOOKING_CANNOT_CLEAR))
     if no_look:
-        why.append(f"{_because(examined, no_look).removesuffix('.')}: {NO_LOOK}.")
+        why.append(f"{_because(examined, no_look).removesuffix('.')}: {_(NO_LOOK)}.")
     if looks:
-        why.append(f"{MAY_ONCE_LOOKED}{MAY_ONCE_MENDED if no_look else ''}.")
+        why.append(f"{_(MAY_ONCE_LOOKED)}{_(MAY_ONCE_MENDED) if no_look else ''}.")
     return Stringing(
         answer=found.answer,
-        headline=(AT_PITCH if at_pitch(examined) else HEADLINES)[found.answer],
+        headline=_((AT_PITCH if at_pitch(examined) else HEADLINES)[found.answer]),
         why=" ".join(filter(None, why)),
         clear_with=listed_some([clause(checks[check].title) for check in looks], CLEARING)
         if looks
         else "",
         accepted=tuple(
-            f"{shortened(entry.by)} goes on all the same "
-            f"({examined.checklist.faults[entry.fault].name}): {shortened(entry.why, REASON)}"
+            _("{by} goes on all the same ({name}): {why}").format(
+                by=shortened(entry.by),
+                name=examined.checklist.faults[entry.fault].name,
+                why=shortened(entry.why, REASON),
+            )
             for visit in visits
             for entry in visit.accepted
         ),
@@ -91,7 +95,9 @@ def _because(examined: Examined, faults: Sequence[str]) -> str:
     if not faults:
         return ""
     told = [
-        f"it is {sure(cause.probability)} that {clause(cause.plain)}"
+        _("it is {probability} that {plain}").format(
+            probability=sure(cause.probability), plain=clause(cause.plain)
+        )
         for cause in named(examined, faults[:DANGERS])
     ]
     return f"{capital('; '.join(told))}."

@@ -10,10 +10,11 @@ from functools import cache
 from itertools import count
 from typing import TYPE_CHECKING
 
-from jinja2 import Environment, PackageLoader, StrictUndefined
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
-from tailblock.report import wording
+from tailblock.messages import _
+from tailblock.report import templating
+from tailblock.report.conventions import speaking
 from tailblock.report.pictures.change import MARKS, change_picture
 from tailblock.report.pictures.evidence import evidence_picture
 from tailblock.report.pictures.gauge import gauge_picture, key_picture
@@ -24,29 +25,45 @@ from tailblock.report.plain import lines, printable
 
 if TYPE_CHECKING:
     from collections.abc import Callable
+    from pathlib import Path
+
+    from jinja2 import Environment
 
     from tailblock.report.model import Copy, Report
     from tailblock.report.pictures.picture import Picture
 
 
-def to_html(report: Report, *, copy: Copy = "bench") -> str:
-    """Return a copy of a report as a self-contained page for the screen and for A4 or Letter."""
-    page = _environment().get_template("report.html.j2")
-    return page.render(
-        report=report,
-        copy=copy,
-        drawn=_drawn(),
-        change_picture=change_picture,
-        MARKS=MARKS,
-        evidence_picture=evidence_picture,
-        gauge_picture=gauge_picture,
-        key_picture=key_picture,
-        hours_picture=hours_picture,
-        instrument=instrument,
-        neck_picture=neck_line,
-        words=wording,
-        lines=lines,
-    )
+def to_html(report: Report, *, copy: Copy = "bench", templates: Path | None = None) -> str:
+    """Return a copy of a report as a self-contained page for the screen and for A4 or Letter.
+
+    Parameters
+    ----------
+    templates
+        A shop's folder of templates that take the place of ours.
+
+    Raises
+    ------
+    BrokenTemplate
+        One of those cannot be used.
+    """
+    with speaking(report.conventions):
+        return templating.render(
+            _environment(templates),
+            "report.html.j2",
+            templates,
+            report=report,
+            copy=copy,
+            drawn=_drawn(),
+            change_picture=change_picture,
+            MARKS=_(MARKS),
+            evidence_picture=evidence_picture,
+            gauge_picture=gauge_picture,
+            key_picture=key_picture,
+            hours_picture=hours_picture,
+            instrument=instrument,
+            neck_picture=neck_line,
+            lines=lines,
+        )
 
 
 def _drawn() -> Callable[[Picture], Markup]:
@@ -56,19 +73,12 @@ def _drawn() -> Callable[[Picture], Markup]:
 
 
 @cache
-def _environment() -> Environment:
-    """Return an environment that escapes everything and shows control characters as such."""
-    return Environment(
-        loader=PackageLoader("tailblock.report"),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        finalize=_shown,
-    )
+def _environment(folder: Path | None) -> Environment:
+    return templating.environment(_shown, folder, autoescape=True)
 
 
 def _shown(value: object) -> object:
+    """Escape every text, and show control characters as such."""
     if isinstance(value, str) and not isinstance(value, Markup):
-        return printable(value)
+        return escape(printable(value))
     return value

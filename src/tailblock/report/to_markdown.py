@@ -8,15 +8,30 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from tailblock.report import wording
+from tailblock.report.conventions import speaking
 from tailblock.report.markdown_page import environment
 from tailblock.report.plain import lines
+from tailblock.report.templating import render
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from tailblock.report.model import Copy, Report
 
 
-def to_markdown(report: Report, *, copy: Copy = "bench") -> str:
-    """Return a copy of a report as Markdown with tables."""
-    page = environment().get_template("report.md.j2")
-    return page.render(report=report, copy=copy, words=wording, lines=lines)
+def to_markdown(report: Report, *, copy: Copy = "bench", templates: Path | None = None) -> str:
+    """Return a copy of a report as Markdown with tables.
+
+    Parameters
+    ----------
+    templates
+        A shop's folder of templates that take the place of ours.
+
+    Raises
+    ------
+    BrokenTemplate
+        One of those cannot be used.
+    """
+    made = environment(templates)
+    with speaking(report.conventions):
+        return render(made, "report.md.j2", templates, report=report, copy=copy, lines=lines)

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from tailblock.report.model import Copy, Report
     from tailblock.report.to_typst import Typeset
 
-A4 = (210.0, 297.0)  # mm
+PAPERS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}  # mm
 ACCESSIBLE: typst.PDFStandard = "ua-1"  # ISO 14289-1
 NOT_ACCESSIBLE = "PDF/UA-1 error"  # how the compiler begins what it says of it
 
@@ -27,7 +27,7 @@ def to_pdf(
     report: Report,
     *,
     copy: Copy = "bench",
-    paper: tuple[float, float] = A4,
+    paper: tuple[float, float] | None = None,
     stamp: str = "",
 ) -> bytes:
     """Return a copy of a report as PDF.
@@ -38,11 +38,12 @@ def to_pdf(
     Parameters
     ----------
     paper
-        Width and height of a sheet [mm].
+        Width and height of a sheet [mm]; the one that is usual where the shop is if left out.
     stamp
         What stands in the margin above the first page.
     """
-    made = to_typst(report, copy=copy, paper=paper, stamp=stamp)
+    sheet = paper or PAPERS[report.conventions.paper]
+    made = to_typst(report, copy=copy, paper=sheet, stamp=stamp)
     day = datetime.fromisoformat(report.heading.day).replace(tzinfo=UTC)
     return typeset(made, day)
 
@@ -63,7 +64,7 @@ def _compile(
 ) -> bytes:
     compiler = typst.Compiler(
         made.program.encode(),
-        sys_inputs={"data": made.data},
+        sys_inputs={"data": made.data, "logo": made.logo},
         ignore_system_fonts=not system_fonts,
     )
     pdf = compiler.compile(format="pdf", timestamp=day, pdf_standards=standards)

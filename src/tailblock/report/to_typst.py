@@ -7,12 +7,16 @@ that it reads. No text of a report is ever part of the program, so none is read 
 from __future__ import annotations
 
 import json
+from base64 import b64decode
 from dataclasses import dataclass, fields, is_dataclass
 from importlib.resources import files
 from typing import TYPE_CHECKING
 
 from markupsafe import Markup
 
+from tailblock.messages import N_, _
+from tailblock.report.conventions import speaking
+from tailblock.report.letterhead import own_words
 from tailblock.report.outline import NewPage
 from tailblock.report.outline_bench import evidence
 from tailblock.report.outline_player import first_page, players_copy
@@ -20,18 +24,21 @@ from tailblock.report.outline_work import how_to_go_on
 from tailblock.report.plain import printable
 
 if TYPE_CHECKING:
-    from tailblock.report.model import Copy, Report
+    from tailblock.report.model import Copy, Mark, Report
     from tailblock.report.outline import Block
 
-COPIES = {"player": "Player's copy", "bench": "Bench copy"}
+DEEP, WARN = "#24463f", "#8a2a12"  # of headings and of warnings, as in report.css
+SVG = N_("data:image/svg+xml;base64,")
+COPIES = {"player": N_("Player's copy"), "bench": N_("Bench copy")}
 
 
 @dataclass(frozen=True, slots=True)
 class Typeset:
-    """The program and its input `data`, a JSON text."""
+    """The program and its inputs: `data`, a JSON text, and `logo`, an SVG or empty."""
 
     program: str
     data: str
+    logo: str = ""
 
 
 def to_typst(
@@ -50,26 +57,46 @@ def to_typst(
     stamp
         What stands in the margin above the first page.
     """
-    head = report.heading
+    head, shop = report.heading, report.letterhead
+    with speaking(report.conventions):
+        blocks = outline(report, copy=copy)
     data = {
-        "title": f"Inspection {head.job}: {head.instrument}",
+        "title": _("Inspection {job}: {instrument}").format(
+            job=head.job, instrument=head.instrument
+        ),
         "author": head.by,
         "day": head.day,
-        "copy": COPIES[copy],
+        "copy": _(COPIES[copy]),
         "job": head.job,
         "paper": paper,
         "stamp": stamp,
-        "blocks": outline(report, copy=copy),
+        "deep": (shop.heading_colour if shop else "") or DEEP,
+        "warn": (shop.warning_colour if shop else "") or WARN,
+        "blocks": blocks,
     }
     program = files("tailblock.report").joinpath("templates/report.typ").read_text("utf-8")
-    return Typeset(program, json.dumps(plain_data(data), ensure_ascii=False))
+    mark = shop.mark if shop else None
+    return Typeset(
+        program, json.dumps(plain_data(data), ensure_ascii=False), _drawn(mark) if mark else ""
+    )
+
+
+def _drawn(mark: Mark) -> str:
+    """Return a logo as SVG, a picture of pixels within one: the only form that is a text."""
+    if mark.data.startswith(SVG):
+        return b64decode(mark.data.removeprefix(SVG)).decode()
+    size = f'width="{mark.width:g}" height="{mark.height:g}"'
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" {size}>'
+        f'<image {size} href="{mark.data}"/></svg>'
+    )
 
 
 def outline(report: Report, *, copy: Copy) -> tuple[Block, ...]:
     """Return all pages of a copy."""
     bench = copy == "bench"
     rest = (*evidence(report), *how_to_go_on(report)) if bench else players_copy(report)
-    return (*first_page(report, bench=bench), NewPage(), *rest)
+    return (*first_page(report, bench=bench), NewPage(), *rest, *own_words(report))
 
 
 def plain_data(value: object) -> object:

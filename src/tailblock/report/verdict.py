@@ -8,6 +8,7 @@ from __future__ import annotations
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from tailblock.messages import _
 from tailblock.report.model import Grade, PartGrade
 from tailblock.report.sentences import (
     CONDITION,
@@ -50,13 +51,20 @@ def verdict(examined: Examined, matters: Sequence[CauseBelief], *, holds: bool) 
         first = f"{_told(by_lead)}."
     elif found.kind == "nothing-wrong":
         return (
-            f"Nothing was found that needs mending; {clause(_told(by_lead))}.",
-            "It lies within what this kind of instrument does; the numbers are on the next pages.",
+            _("Nothing was found that needs mending; {by_lead}.").format(
+                by_lead=clause(_told(by_lead))
+            ),
+            _(
+                "It lies within what this kind of instrument does; the numbers are on the next "
+                "pages."
+            ),
         )
     elif by_lead:
-        first = f"It is not clear yet what is wrong: {clause(_told(by_lead))}."
+        first = _("It is not clear yet what is wrong: {by_lead}.").format(
+            by_lead=clause(_told(by_lead))
+        )
     else:
-        first = "Nothing that was looked at points to a fault, and not everything was looked at."
+        first = _("Nothing that was looked at points to a fault, and not everything was looked at.")
     return first, _standing(examined, holds=holds)
 
 
@@ -78,27 +86,29 @@ def _told(named: Sequence[CauseBelief]) -> str:
 def _standing(examined: Examined, *, holds: bool) -> str:
     """Say how the instrument stands, by both grades, and by what stringing it waits for."""
     grades = examined.grades
-    word = CONDITION[grades.condition][0]
-    presses = PRESSES[grades.urgency]
+    word = _(CONDITION[grades.condition][0])
+    presses = _(PRESSES[grades.urgency])
     if grades.urgency == PLANNED and examined.may_string.answer != "yes":
-        presses = PRESSES_SLACK if holds else PRESSES_UNSTRUNG
+        presses = _(PRESSES_SLACK) if holds else _(PRESSES_UNSTRUNG)
     if grades.condition is None:
-        return f"Its condition could not be determined yet, and {presses}."
-    return f"As a whole it counts as {word}, and {presses}."
+        return _("Its condition could not be determined yet, and {presses}.").format(
+            presses=presses
+        )
+    return _("As a whole it counts as {word}, and {presses}.").format(word=word, presses=presses)
 
 
 def condition(
     examined: Examined, value: int | None, rule: str, because: Sequence[str] = ()
 ) -> Grade:
     """Return a grade of condition in words."""
-    word, meaning = CONDITION[value]
-    return Grade(value, word, meaning, rule, _fault_names(examined, because))
+    word, meaning = map(_, CONDITION[value])
+    return Grade(value, word, meaning, _(rule), _fault_names(examined, because))
 
 
 def urgency(examined: Examined, value: int, rule: str, because: Sequence[str] = ()) -> Grade:
     """Return a grade of urgency in words."""
-    word, meaning = URGENCY[value]
-    return Grade(value, word, meaning, rule, _fault_names(examined, because))
+    word, meaning = map(_, URGENCY[value])
+    return Grade(value, word, meaning, _(rule), _fault_names(examined, because))
 
 
 def part_grade(examined: Examined, part: PartGraded) -> PartGrade:

@@ -13,6 +13,10 @@ from typing import TYPE_CHECKING
 
 from tailblock.advice import sentences
 from tailblock.measures import Quantity, show
+from tailblock.messages import N_, _, ngettext
+from tailblock.report.conventions import day as day_by_locale
+from tailblock.report.conventions import number as by_locale
+from tailblock.report.conventions import value as value_by_locale
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Mapping, Sequence
@@ -22,43 +26,43 @@ if TYPE_CHECKING:
 
 # Up to (not including) this probability: the phrase, and the same as the start of a sentence.
 CHANCES: tuple[tuple[float, str, str], ...] = (
-    (0.02, "all but ruled out", "All but ruled out"),
-    (0.10, "unlikely", "Unlikely"),
-    (0.30, "possible", "Possibly"),
-    (0.50, "quite possible", "Quite possibly"),
-    (0.80, "likely", "Likely"),
-    (0.95, "very likely", "Very likely"),
-    (float("inf"), "almost certain", "Almost certainly"),
+    (0.02, N_("all but ruled out"), N_("All but ruled out")),
+    (0.10, N_("unlikely"), N_("Unlikely")),
+    (0.30, N_("possible"), N_("Possibly")),
+    (0.50, N_("quite possible"), N_("Quite possibly")),
+    (0.80, N_("likely"), N_("Likely")),
+    (0.95, N_("very likely"), N_("Very likely")),
+    (float("inf"), N_("almost certain"), N_("Almost certainly")),
 )
 
-DECIBANS = (
+DECIBANS = N_(
     "Decibans say how far a reading moved the odds of a fault: 10 decibans make the odds ten times "
     "as high, -10 a tenth. Each is what that reading adds to all the others, so they do not add up "
     "to the whole."
 )
 # Up to this many decibans either way.
 WEIGHTS: tuple[tuple[float, str], ...] = (
-    (2.0, "a hint"),
-    (5.0, "some weight"),
-    (10.0, "good weight"),
-    (20.0, "strong weight"),
-    (float("inf"), "overwhelming weight"),
+    (2.0, N_("a hint")),
+    (5.0, N_("some weight")),
+    (10.0, N_("good weight")),
+    (20.0, N_("strong weight")),
+    (float("inf"), N_("overwhelming weight")),
 )
-CLIMATE_METHOD = (
+CLIMATE_METHOD = N_(
     "What the climate makes is the change of the wood's moisture in equilibrium with the air (Wood "
     "Handbook) times a rule for each reading that is from memory; it holds if the air has stood so "
     "for two weeks. A change is explained if what is left lies within twice its uncertainty. No "
     "probability in this report rests on it."
 )
-NO_HOURS = (
+NO_HOURS = N_(
     "How many hours the work takes, and how sure that is, is not said here: it needs exact "
     "probabilities, which are out of reach."
 )
-WHERE = "Where it is"
-NECK_LINE = "The line of the neck, to scale"
-UNMOVED = "No reading has moved these from where such an instrument begins"
-SPOKEN_AGAINST = "The readings speak against these, from the start to now"
-LOOK_FIRST = "Likely on any instrument of its kind, so looked at before work is planned"
+WHERE = N_("Where it is")
+NECK_LINE = N_("The line of the neck, to scale")
+UNMOVED = N_("No reading has moved these from where such an instrument begins")
+SPOKEN_AGAINST = N_("The readings speak against these, from the start to now")
+LOOK_FIRST = N_("Likely on any instrument of its kind, so looked at before work is planned")
 
 
 def sure(probability: float) -> str:
@@ -67,7 +71,7 @@ def sure(probability: float) -> str:
     >>> sure(0.85), sure(0.005)
     ('very likely', 'all but ruled out')
     """
-    return next(phrase for limit, phrase, _ in CHANCES if probability < limit)
+    return _(next(phrase for limit, phrase, _adverb in CHANCES if probability < limit))
 
 
 def surely(probability: float) -> str:
@@ -76,7 +80,7 @@ def surely(probability: float) -> str:
     >>> surely(0.6)
     'Likely'
     """
-    return next(adverb for limit, _, adverb in CHANCES if probability < limit)
+    return _(next(adverb for limit, _phrase, adverb in CHANCES if probability < limit))
 
 
 def percent(probability: float) -> str:
@@ -85,7 +89,7 @@ def percent(probability: float) -> str:
     >>> percent(0.123) == together("12 %")
     True
     """
-    return together(sentences.percent(probability))
+    return by_locale(together(sentences.percent(probability)))
 
 
 def between(low: float, high: float) -> str:
@@ -97,8 +101,10 @@ def between(low: float, high: float) -> str:
     '98 % over the whole range of the words'
     """
     if percent(low) == percent(high):
-        return f"{percent(low)} over the whole range of the words"
-    return f"{percent(low)} to {percent(high)} over the range of the words"
+        return _("{low} over the whole range of the words").format(low=percent(low))
+    return _("{low} to {high} over the range of the words").format(
+        low=percent(low), high=percent(high)
+    )
 
 
 def together(text: str) -> str:
@@ -112,7 +118,7 @@ def together(text: str) -> str:
 
 def shown(value: float, dimension: str) -> str:
     """Write a value in the base unit of its dimension, in both systems of units."""
-    return together(show(Quantity(value, dimension)))
+    return value_by_locale(together(show(Quantity(value, dimension))))
 
 
 def weight(decibans: float) -> str:
@@ -121,18 +127,22 @@ def weight(decibans: float) -> str:
     >>> weight(10.0), weight(-3.0)
     ('strong weight, odds × 10', 'some weight, odds ÷ 2.0')
     """
-    words = next(words for limit, words in WEIGHTS if abs(decibans) < limit)
+    words = _(next(words for limit, words in WEIGHTS if abs(decibans) < limit))
     factor = 10 ** (abs(decibans) / 10)
-    shown = f"{factor:.1f}" if factor < 9.95 else f"{factor:.0f}" if factor < 100 else "over 100"
-    return f"{words}, odds {'×' if decibans >= 0 else '÷'} {shown}"
+    shown = f"{factor:.1f}" if factor < 9.95 else f"{factor:.0f}" if factor < 100 else _("over 100")
+    return _("{words}, odds {more} {shown}").format(
+        words=words, more="×" if decibans >= 0 else "÷", shown=by_locale(shown)
+    )
 
 
 def scale_of_chances() -> str:
     """Return the table of phrases as one sentence for the reader."""
-    parts = [f"{CHANCES[0][1]} (under 2 in 100)"]
-    for (start, _, _), (_, phrase, _) in pairwise(CHANCES):
-        parts.append(f"{phrase} (from {100 * start:.0f})")
-    return f"How sure: {', '.join(parts)}."
+    parts = [_("{chances} (under 2 in 100)").format(chances=_(CHANCES[0][1]))]
+    for before, (_limit, phrase, _adverb) in pairwise(CHANCES):
+        parts.append(
+            _("{phrase} (from {start:.0f})").format(phrase=_(phrase), start=100 * before[0])
+        )
+    return _("How sure: {parts}.").format(parts=", ".join(parts))
 
 
 def briefly(sentence: str) -> str:
@@ -144,14 +154,14 @@ def briefly(sentence: str) -> str:
     return clause(sentence).partition(";")[0]
 
 
-def listed(names: Sequence[str], last: str = "and") -> str:
+def listed(names: Sequence[str], last: str = N_("and")) -> str:
     """Return names as a sentence lists them.
 
     >>> listed(["nut", "saddle", "frets"])
     'nut, saddle and frets'
     """
     *first, end = names
-    return f"{', '.join(first)} {last} {end}" if first else end
+    return f"{', '.join(first)} {_(last)} {end}" if first else end
 
 
 def listed_some(names: Sequence[str], most: int) -> str:
@@ -170,7 +180,7 @@ def some(names: Sequence[str], most: int) -> tuple[str, ...]:
     ('nut', '2 more')
     """
     rest = len(names) - most
-    return (*names[:most], f"{rest} more") if rest > 0 else tuple(names)
+    return (*names[:most], _("{rest} more").format(rest=rest)) if rest > 0 else tuple(names)
 
 
 def shortened(text: str, most: int = 90) -> str:
@@ -206,7 +216,11 @@ def clause(sentence: str) -> str:
 
 def marked(mark: PortraitMark) -> str:
     """Say what a number in the drawing of the instrument means."""
-    unplaced = f" No place is marked: {mark.unplaced}." if mark.unplaced else ""
+    unplaced = (
+        _(" No place is marked: {unplaced}.").format(unplaced=mark.unplaced)
+        if mark.unplaced
+        else ""
+    )
     return f"{mark.plain} {capital(mark.sure)}. {capital(mark.where)}.{unplaced}"
 
 
@@ -221,26 +235,45 @@ def capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def counted(number: int, name: str) -> str:
-    """Return a number of things.
+def counted(number: int, one: str, many: str) -> str:
+    """Return a number of things, by the messages for one and for many.
 
-    >>> counted(1, "check"), counted(3, "piece of work")
-    ('1 check', '3 pieces of work')
+    >>> counted(1, "{number} check", "{number} checks")
+    '1 check'
     """
-    if number != 1:
-        first, *rest = name.split(" ", 1)
-        name = " ".join((first + "s", *rest)) if rest[:1] == ["of work"] else name + "s"
-    return f"{number} {name}"
+    return ngettext(one, many, number).format(number=number)
 
 
 def not_listed(cause: Cause) -> str:
     """Say on which side no reading weighs, and how many light readings are not listed."""
-    sides = (("for it", cause.in_favour), ("against it", cause.against))
+    sides = ((_("for it"), cause.in_favour), (_("against it"), cause.against))
     empty = [side for side, weights in sides if not weights]
-    told = [f"No reading of weight {listed(empty, 'or')}."] if empty else []
+    told = (
+        [_("No reading of weight {empty}.").format(empty=listed(empty, N_("or")))] if empty else []
+    )
     if cause.lighter:
-        told.append(f"{counted(cause.lighter, 'lighter reading')} not listed.")
+        told.append(
+            _("{lighter} not listed.").format(
+                lighter=counted(
+                    cause.lighter, "{number} lighter reading", "{number} lighter readings"
+                )
+            )
+        )
     return " ".join(told)
+
+
+def day(iso: str) -> str:
+    """Return a day of the report as its locale writes it."""
+    return day_by_locale(iso)
+
+
+def signed(number: float) -> str:
+    """Write a number with its sign and one decimal.
+
+    >>> signed(3.14), signed(-2.0)
+    ('+3.1', '-2.0')
+    """
+    return by_locale(f"{number:+.1f}")
 
 
 def notes(numbers: Sequence[int]) -> str:
@@ -249,7 +282,8 @@ def notes(numbers: Sequence[int]) -> str:
     >>> notes([2]), notes([2, 5])
     ('note 2', 'notes 2 and 5')
     """
-    return f"note{'s' if len(numbers) > 1 else ''} {listed([str(number) for number in numbers])}"
+    told = listed([str(number) for number in numbers])
+    return ngettext("note {numbers}", "notes {numbers}", len(numbers)).format(numbers=told)
 
 
 def numbered(cautions: Iterable[str], numbers: Mapping[str, int]) -> tuple[int, ...]:
@@ -270,9 +304,13 @@ def exactness(error: float | None) -> str:
     'Approximate: probabilities are sampled, and any of them may be off by 3 percentage points.'
     """
     if error is None:
-        return "Probabilities are exact for this checklist."
-    off = counted(max(1, ceil(100 * error)), "percentage point")
-    return f"Approximate: probabilities are sampled, and any of them may be off by {off}."
+        return _("Probabilities are exact for this checklist.")
+    off = counted(
+        max(1, ceil(100 * error)), "{number} percentage point", "{number} percentage points"
+    )
+    return _("Approximate: probabilities are sampled, and any of them may be off by {off}.").format(
+        off=off
+    )
 
 
 def points(difference: float) -> str:
@@ -281,7 +319,7 @@ def points(difference: float) -> str:
     >>> points(0.272), points(0.006)
     ('27 points', '1 point')
     """
-    return counted(round(100 * difference), "point")
+    return counted(round(100 * difference), "{number} point", "{number} points")
 
 
 def setup_words(setup: Mapping[str, str]) -> str:
@@ -310,8 +348,12 @@ def band(low: str | None, high: str | None) -> str:
     ('1 mm to 2 mm', 'up to 2 mm', '1 mm or more')
     """
     if low is None:
-        return f"up to {high}"
-    return f"{low} or more" if high is None else f"{low} to {high}"
+        return _("up to {high}").format(high=high)
+    return (
+        _("{low} or more").format(low=low)
+        if high is None
+        else _("{low} to {high}").format(low=low, high=high)
+    )
 
 
 def spread(u: float, dimension: str) -> str:
@@ -321,7 +363,7 @@ def spread(u: float, dimension: str) -> str:
     0.5 °C (0.9 °F)
     """
     if dimension == "temperature":  # a difference: the two scales do not begin at one point
-        return together(f"{u:.1f} °C ({1.8 * u:.1f} °F)")
+        return value_by_locale(together(f"{u:.1f} °C ({1.8 * u:.1f} °F)"))
     return shown(u, dimension)
 
 
@@ -331,7 +373,7 @@ def minutes(number: float) -> str:
     >>> minutes(0.5)
     '0.5\xa0min'
     """
-    return together(f"{number:g} min")
+    return by_locale(together(_("{number:g} min").format(number=number)))
 
 
 def hours(number: float) -> str:
@@ -340,7 +382,7 @@ def hours(number: float) -> str:
     >>> hours(3.5)
     '3.5\xa0h'
     """
-    return together(f"{number:g} h")
+    return by_locale(together(f"{number:g} h"))
 
 
 def about_hours(number: float) -> str:
@@ -356,12 +398,11 @@ def about_hours(number: float) -> str:
 
 def of_offer(title: str) -> str:
     """Say which offer the hours are of."""
-    return f"For the offer “{title}”, with all that it builds on."
+    return _("For the offer “{title}”, with all that it builds on.").format(title=title)
 
 
 def attached(heading: Heading) -> str:
     """Return what stands above a report that goes with other papers."""
-    return (
-        f"Job {shortened(heading.job, 40)} · {heading.visit} · {heading.day} · "
-        "found on this date; may change once opened"
+    return _("Job {job} · {visit} · {day} · found on this date; may change once opened").format(
+        job=shortened(heading.job, 40), visit=heading.visit, day=day_by_locale(heading.day)
     )

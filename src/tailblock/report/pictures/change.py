@@ -9,6 +9,7 @@ from __future__ import annotations
 from math import hypot
 from typing import TYPE_CHECKING
 
+from tailblock.messages import N_, _
 from tailblock.report.pictures.picture import Picture
 from tailblock.report.pictures.scale import band, limits, reading, scale_for, systems
 from tailblock.report.pictures.svg import INK, PAPER, element, group, label, number
@@ -22,12 +23,12 @@ if TYPE_CHECKING:
 
 CHANGE = 52.0  # width on paper [mm]
 WIDTH = 228.0
-MARKS = (
+MARKS = N_(
     "On each band the white diamond is the earlier reading, the black one the later, each with its "
     "standard uncertainty as a bar. Plain is normal, slanted lines are to be watched, crossed "
     "lines lie outside."
 )
-WORDS = {"better": "better", "worse": "worse", "same": "as it was"}
+WORDS = {"better": N_("better"), "worse": N_("worse"), "same": N_("as it was")}
 _LEFT, _RIGHT = 1.0, 174.0  # of the band; the units and the word stand beside it
 _TOP, _TALL = 12.5, 26.0
 _LANES = (_TOP + 7.5, _TOP + _TALL - 7.5)
@@ -44,8 +45,10 @@ def change_picture(one: Compared) -> Picture | None:
     old, new = scale.places(before), scale.places(after)
     return Picture(
         kind="change",
-        title=f"{one.check}, before and after",
-        text=f"Before: {one.before}. After: {one.after}. {_way(one)}",
+        title=_("{check}, before and after").format(check=one.check),
+        text=_("Before: {before}. After: {after}. {one}").format(
+            before=one.before, after=one.after, one=_way(one)
+        ),
         width=WIDTH,
         height=_TOP + _TALL + (14 if systems(before) > 1 else 3),
         body=group(
@@ -55,7 +58,7 @@ def change_picture(one: Compared) -> Picture | None:
                 *_arrow((old[0], _LANES[0]), (new[0], _LANES[1]), headed=one.way != "same"),
                 *reading(*old, _LANES[0]),
                 *reading(*new, _LANES[1], filled=True),
-                label(_RIGHT + 3, _TOP + _TALL / 2 + 3, WORDS[one.way], size=9, bold=True),
+                label(_RIGHT + 3, _TOP + _TALL / 2 + 3, _(WORDS[one.way]), size=9, bold=True),
             )
         ),
     )
@@ -63,7 +66,7 @@ def change_picture(one: Compared) -> Picture | None:
 
 def _way(one: Compared) -> str:
     change = f": {one.change}" if one.change else ""
-    return f"{WORDS[one.way].capitalize()}{change}."
+    return f"{_(WORDS[one.way]).capitalize()}{change}."
 
 
 def _arrow(

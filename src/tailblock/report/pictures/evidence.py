@@ -10,11 +10,12 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from tailblock.knowledge.graph import Arrow, Box, Graph
+from tailblock.messages import N_, _
 from tailblock.report.layers import BOX, LINE, lay_out
 from tailblock.report.pictures.labels import letters
 from tailblock.report.pictures.picture import Picture
 from tailblock.report.pictures.svg import INK, PAPER, SOFT, WASH, element, group, label
-from tailblock.report.wording import clause, percent
+from tailblock.report.wording import clause, percent, signed
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator, Sequence
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
     from tailblock.report.model import Cause, Causes, Weight
 
 EVIDENCE = 150.0  # width on paper [mm]
-TITLE = "How the leading faults and the readings hang together"
+TITLE = N_("How the leading faults and the readings hang together")
 
 FAULTS, READINGS = 4, 6  # at most so many are drawn
 LINES = 4  # at most so many readings for and against one fault
@@ -52,14 +53,18 @@ def evidence_picture(causes: Causes) -> Picture | None:
     height = floor - top + _LEGEND
     return Picture(
         kind="evidence",
-        title=TITLE,
+        title=_(TITLE),
         text=_text(drawn),
         width=width,
         height=height,
         body=group(
             (
                 element(
-                    "g", group(_shapes(layout)), transform=f"translate({-left:.1f} {-top:.1f})"
+                    "g",
+                    group(_shapes(layout)),
+                    transform=_("translate({value:.1f} {value_2:.1f})").format(
+                        value=-left, value_2=-top
+                    ),
                 ),
                 *_legend(height),
             )
@@ -100,18 +105,18 @@ def _graph(drawn: dict[Cause, tuple[Weight, ...]]) -> Graph:
     boxes = {}
     arrows = []
     for cause, weights in drawn.items():
-        fault = f"fault {cause.id}"
+        fault = _("fault {id}").format(id=cause.id)
         about = f"{cause.sure}, {percent(cause.probability)}"
         boxes[fault] = Box("fault", fault, about, cause.name)
         for one in weights:
-            reading = f"reading {one.check} {one.visit}"
+            reading = _("reading {check} {visit}").format(check=one.check, visit=one.visit)
             boxes[reading] = Box("check", reading, "", f"{one.check}: {_level(one)}")
             arrows.append(
                 Arrow(
                     source=fault,
                     target=reading,
                     chance=min(abs(one.decibans) / _STRONGEST, 1.0),
-                    word=f"{one.decibans:+.1f}",
+                    word=signed(one.decibans),
                     mends=one.decibans < 0,
                 )
             )
@@ -177,11 +182,11 @@ def _number(path: Path) -> Iterator[Markup]:
 
 def _legend(height: float) -> Iterator[Markup]:
     x, y = 2.0, height - 8.0
-    for said, against in (("speaks for the fault", False), ("speaks against it", True)):
+    for said, against in ((_("speaks for the fault"), False), (_("speaks against it"), True)):
         yield _stroke(f"M{x:.1f},{y - 4:.1f} L{x + 34:.1f},{y - 4:.1f}", 0.4, against=against)
         yield label(x + 40, y, said, size=_SIZE, fill=SOFT)
         x += 54 + letters(said, _SIZE)
-    yield label(x, y, "numbers are decibans", size=_SIZE, fill=SOFT)
+    yield label(x, y, _("numbers are decibans"), size=_SIZE, fill=SOFT)
 
 
 def _text(drawn: dict[Cause, tuple[Weight, ...]]) -> str:
@@ -192,4 +197,8 @@ def _text(drawn: dict[Cause, tuple[Weight, ...]]) -> str:
 
 
 def _weights(weights: Sequence[Weight]) -> str:
-    return "; ".join(f"{one.check}: {_level(one)}, {one.decibans:+.1f} decibans" for one in weights)
+    said = _("{check}: {level}, {decibans} decibans")
+    return "; ".join(
+        said.format(check=one.check, level=_level(one), decibans=signed(one.decibans))
+        for one in weights
+    )

@@ -8,6 +8,7 @@ from __future__ import annotations
 from functools import partial
 from typing import TYPE_CHECKING
 
+from tailblock.messages import N_, _
 from tailblock.report.pictures.labels import letters
 from tailblock.report.pictures.picture import Picture
 from tailblock.report.pictures.scale import (
@@ -37,17 +38,17 @@ _TOP, _TALL = 12.5, 14.0
 KEY_WIDTH, KEY_HEIGHT = 560.0, 18.0
 _SWATCH = 26.0
 _SIZE = 11.0  # of the letters of the key
-_KEY = (
+_KEY = N_(
     "The plain field of each gauge is what counts as normal, slanted lines are to be watched, "
     "crossed lines lie outside. The upright lines are the limits between levels, the diamond is "
     "the measured value, the bar through it {spread}."
 )
-_BENCH = ("value ± standard uncertainty", "its standard uncertainty")
-_PLAYER = ("measured, give or take the bar", "how exact it is, give or take")
+_BENCH = (N_("value ± standard uncertainty"), N_("its standard uncertainty"))
+_PLAYER = (N_("measured, give or take the bar"), N_("how exact it is, give or take"))
 _ZONES: tuple[tuple[Zone, str], ...] = (
-    ("normal", "normal"),
-    ("watch", "to be watched"),
-    ("outside", "outside"),
+    ("normal", N_("normal")),
+    ("watch", N_("to be watched")),
+    ("outside", N_("outside")),
 )
 
 
@@ -78,11 +79,11 @@ def gauge_picture(check: str, gauge: Gauge) -> Picture:
 
 def key_picture(copy: Copy) -> Picture:
     """Return the key to all gauges: each kind of field, and the marks of a reading."""
-    word, spread = _BENCH if copy == "bench" else _PLAYER
+    word, spread = map(_, _BENCH if copy == "bench" else _PLAYER)
     return Picture(
         kind="key",
-        title="Key to the gauges",
-        text=_KEY.format(spread=spread),
+        title=_("Key to the gauges"),
+        text=_(_KEY).format(spread=spread),
         width=KEY_WIDTH,
         height=KEY_HEIGHT,
         body=group(_key(word)),
@@ -99,7 +100,7 @@ def _key(reading_word: str) -> Iterator[Markup]:
 
 def _zones() -> Iterator[tuple[str, Callable[[float], Iterator[Markup]]]]:
     for zone, word in _ZONES:
-        yield word, partial(_swatch, zone)
+        yield _(word), partial(_swatch, zone)
 
 
 def _swatch(zone: Zone, x: float) -> Iterator[Markup]:

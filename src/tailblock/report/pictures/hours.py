@@ -8,6 +8,7 @@ from __future__ import annotations
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
+from tailblock.messages import _
 from tailblock.report.pictures.picture import Picture
 from tailblock.report.pictures.svg import CALM, CALM_EDGE, INK, SOFT, WARN, element, group, label
 from tailblock.report.wording import about_hours, percent
@@ -34,7 +35,7 @@ def hours_picture(found: HoursOfWork) -> Picture:
     """Return the picture of the hours of an option."""
     return Picture(
         kind="hours",
-        title="Hours of many such jobs",
+        title=_("Hours of many such jobs"),
         text=found.picture,
         width=WIDTH,
         height=HEIGHT,

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from tailblock.measures.frets import fret_position
 from tailblock.measures.neck_line import along, fret_drop
+from tailblock.messages import N_, _
 from tailblock.report.pictures.instrument.size import KINDS, Size
 from tailblock.report.pictures.labels import letters, spread
 from tailblock.report.pictures.picture import Picture
@@ -36,9 +37,9 @@ if TYPE_CHECKING:
 
     Point = tuple[float, float]
 
-TITLE = "The line of the neck from the side"
+TITLE = N_("The line of the neck from the side")
 STRAIGHTEDGE, SOUNDHOLE = "straightedge", "soundhole"
-HEIGHTS = "Heights are drawn {} times as large as lengths."
+HEIGHTS = N_("Heights are drawn {} times as large as lengths.")
 FACTORS = (10, 5, 2, 1)
 COMPENSATION = 2.0  # mm, what a saddle stands farther back; usual, from memory
 SIZE = 13.0  # of the letters
@@ -112,11 +113,11 @@ class _Side:
         return (_LEFT + place, self.zero - self.factor * height)
 
     def picture(self) -> Picture:
-        factor = HEIGHTS.format(self.factor)
+        factor = _(HEIGHTS).format(self.factor)
         said = (f"{one.letter}, {one.text}" for one in self.found.heights)
         return Picture(
             kind="side",
-            title=TITLE,
+            title=_(TITLE),
             text=" ".join((factor, *said, *self.found.remarks)),
             width=round(self.width, 1),
             height=round(self.height, 1),

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from tailblock.messages import N_, _
 from tailblock.report.pictures.instrument.numbers import RADIUS, Pointer, beside, drawn
 from tailblock.report.pictures.instrument.places import Place, Places
 from tailblock.report.pictures.instrument.views import affected, front, side
@@ -22,23 +23,23 @@ if TYPE_CHECKING:
     from tailblock.report.model import Portrait
     from tailblock.report.pictures.instrument.curves import Point, Polygon
 
-FRONT, SIDE = "Front", "Side"
-TITLE = "The instrument from the front and from the side"
+FRONT, SIDE = N_("Front"), N_("Side")
+TITLE = N_("The instrument from the front and from the side")
 STRINGS = {
-    "steel": "A guitar with six steel strings",
-    "twelve": "A guitar with twelve strings",
-    "nylon": "A guitar with nylon strings",
+    "steel": N_("A guitar with six steel strings"),
+    "twelve": N_("A guitar with twelve strings"),
+    "nylon": N_("A guitar with nylon strings"),
 }
 BRIDGES = {
-    "pin": "a bridge with pins",
-    "pinless": "a bridge without pins",
-    "floating": "a loose bridge and a tailpiece",
+    "pin": N_("a bridge with pins"),
+    "pinless": N_("a bridge without pins"),
+    "floating": N_("a loose bridge and a tailpiece"),
 }
 BRACINGS = {
-    "x": "under the top an X of two long bars",
-    "ladder": "under the top bars that lie straight across",
-    "fan": "under the top a fan of thin bars",
-    "": "the bars under the top left out",
+    "x": N_("under the top an X of two long bars"),
+    "ladder": N_("under the top bars that lie straight across"),
+    "fan": N_("under the top a fan of thin bars"),
+    "": N_("the bars under the top left out"),
 }
 
 _UNDER = frozenset({"top", "braces", "binding"})  # what the neck and the bridge lie on
@@ -79,7 +80,7 @@ class _Sheet:
         sides = (one for place in self.marked.values() for one in place.side)
         return Picture(
             kind="instrument",
-            title=TITLE,
+            title=_(TITLE),
             text=self._said(),
             width=round(self.width, 1),
             height=round(self.height, 1),
@@ -90,21 +91,27 @@ class _Sheet:
                     *side(self.places, self.side),
                     *affected(sides, self.side),
                     *self._numbers(),
-                    label(self.front[0], below, FRONT, size=_CAPTION, anchor="middle", fill=SOFT),
-                    label(middle, below, SIDE, size=_CAPTION, anchor="middle", fill=SOFT),
+                    label(
+                        self.front[0], below, _(FRONT), size=_CAPTION, anchor="middle", fill=SOFT
+                    ),
+                    label(middle, below, _(SIDE), size=_CAPTION, anchor="middle", fill=SOFT),
                 ]
             ),
         )
 
     def _said(self) -> str:
         drawn_as = (
-            STRINGS[self.portrait.strings],
-            BRIDGES[self.portrait.bridge],
-            BRACINGS[self.portrait.bracing],
-            f"{self.portrait.frets_clear} frets clear of the body",
+            _(STRINGS[self.portrait.strings]),
+            _(BRIDGES[self.portrait.bridge]),
+            _(BRACINGS[self.portrait.bracing]),
+            _("{frets_clear} frets clear of the body").format(
+                frets_clear=self.portrait.frets_clear
+            ),
         )
         marks = (
-            f"Number {mark.number}, {mark.where}: {mark.plain}"
+            _("Number {number}, {where}: {plain}").format(
+                number=mark.number, where=mark.where, plain=mark.plain
+            )
             for mark in self.portrait.marks
             if mark.part_id in self.marked
         )
