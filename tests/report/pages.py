@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 DRAWN = frozenset(  # fields that say how the instrument is drawn, in words for programs
     {"part_id", "strings", "bridge", "bracing", "head", "tuners", "pickup"}
 )
-VOID = frozenset({"meta", "br", "rect", "line", "path", "polygon"})
+VOID = frozenset({"meta", "br", "img", "rect", "line", "path", "polygon"})
 
 
 @dataclass

@@ -127,10 +127,13 @@ def write_report(
     shop: Shop | None = None,
 ) -> None:
     """Write copies of a report, each in one step, over an older one."""
+    from tailblock.cli.progress import going_through
+    from tailblock.inspection.photos import pictures_of
     from tailblock.inspection.write import put
     from tailblock.report.build import build
 
-    report = build(examined, option, shop)
+    pictures = pictures_of(examined.inspection, going_through("Photographs"))
+    report = build(examined, option, shop, pictures)
     for copy, path in paths.items():
         put(path, _rendered(report, copy, form))
 

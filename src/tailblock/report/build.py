@@ -7,6 +7,7 @@ same report on any day and any machine.
 from __future__ import annotations
 
 from importlib.metadata import version
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from tailblock.knowledge.entries import UNKNOWN
@@ -25,6 +26,7 @@ from tailblock.report.model import Heading, Labelled, Report
 from tailblock.report.neck_line import neck_line
 from tailblock.report.next_steps import ENOUGH, accepted, held, next_checks, unlisted
 from tailblock.report.options import option_of
+from tailblock.report.photos import photos
 from tailblock.report.plan import plan
 from tailblock.report.players_copy import players_copy
 from tailblock.report.portrait import numbered, portrait
@@ -35,8 +37,9 @@ from tailblock.report.verdict import part_grade
 from tailblock.report.wording import capital, clause, hours, listed, listed_some, setup_words
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping
 
+    from tailblock.inspection.picture import Picture
     from tailblock.inspection.record import Visit
     from tailblock.inspection.shop import Shop
     from tailblock.report.examined import Examined
@@ -45,7 +48,12 @@ if TYPE_CHECKING:
 BEYOND = 10  # checks that are named as left for want of time
 
 
-def build(examined: Examined, option: str = "", shop: Shop | None = None) -> Report:
+def build(
+    examined: Examined,
+    option: str = "",
+    shop: Shop | None = None,
+    pictures: Mapping[str, Picture] = MappingProxyType({}),
+) -> Report:
     """Return the report on one visit of an inspection.
 
     Parameters
@@ -54,6 +62,9 @@ def build(examined: Examined, option: str = "", shop: Shop | None = None) -> Rep
         The option whose hours are said; the widest of what is needed if left out.
     shop
         What an hour costs; without it hours are all that is said.
+    pictures
+        By the paths under which the inspection names them; a photograph whose picture is not among
+        them is named only.
 
     Raises
     ------
@@ -81,6 +92,7 @@ def build(examined: Examined, option: str = "", shop: Shop | None = None) -> Rep
         work_done=tuple(_work_done(examined)),
         findings=findings(examined),
         confirmed=tuple(_confirmed(examined)),
+        photos=photos(examined, pictures),
         neck_line=neck_line(examined),
         cross_checks=cross_checks(examined),
         climate=climate(examined),

@@ -11,8 +11,17 @@ from typing import TYPE_CHECKING, cast
 from tailblock.knowledge.levels import levels_of
 from tailblock.report.measured import Ruler, ruler
 from tailblock.report.model import Finding, PartFindings
+from tailblock.report.photos import numbers
 from tailblock.report.sentences import NO_ANSWER
-from tailblock.report.wording import capital, counted, setup_words, shown, spread, words_of_level
+from tailblock.report.wording import (
+    capital,
+    counted,
+    listed,
+    setup_words,
+    shown,
+    spread,
+    words_of_level,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -60,6 +69,7 @@ class _Visit:
         self.examined = examined
         self.checks = examined.checklist.checks
         self.number = visit
+        self.photographs = numbers(examined)
         self.readings = examined.inspection.visits[visit].readings
         self.came_in_with = examined.inspection.visits[visit].setup
         heard: Heard = examined.heard[visit]
@@ -184,7 +194,10 @@ class _Visit:
         else:
             through = [one for one in self.spoken if index in one.readings]
             yield from (f"counts through: {self.checks[one.check].title}" for one in through)
-        yield from (f"photograph: {photo}" for photo in reading.photos)
+        seen_on = self.photographs.get((self.number, index))
+        if seen_on:
+            many = "photographs" if len(seen_on) > 1 else "photograph"
+            yield f"{many} {listed([str(number) for number in seen_on])}"
 
     def _widened(self, spoken: Spoken) -> Iterator[str]:
         yield from (f"trusted less: {self.checks[gate].title}" for gate in spoken.widened_by)

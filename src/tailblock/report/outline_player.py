@@ -24,6 +24,7 @@ from tailblock.report.outline import (
     strong,
 )
 from tailblock.report.outline_hours import HOW_MANY, price
+from tailblock.report.outline_photos import photographs
 from tailblock.report.pictures.gauge import GAUGE, KEY_ROW, gauge_picture, key_picture
 from tailblock.report.pictures.instrument.draw import instrument
 from tailblock.report.wording import (
@@ -135,7 +136,13 @@ def said(text: str, sure: str, probability: float, rest: str) -> Line:
 
 def players_copy(report: Report) -> tuple[Block, ...]:
     """Return the player's pages after the first."""
-    return (*where(report), *_found(report), *_work(report), *_keeping(report))
+    return (
+        *where(report),
+        *_found(report),
+        *photographs(report, "player"),
+        *_work(report),
+        *_keeping(report),
+    )
 
 
 def where(report: Report) -> Iterator[Block]:

@@ -58,7 +58,7 @@ def _compile(
 ) -> bytes:
     compiler = typst.Compiler(
         made.program.encode(),
-        sys_inputs={"report": made.report},
+        sys_inputs={"report": made.report, **made.pictures},
         ignore_system_fonts=not system_fonts,
     )
     pdf = compiler.compile(format="pdf", timestamp=day, pdf_standards=standards)
