@@ -17,7 +17,7 @@ from report.pages import read, words
 from report.paper import alternatives, opened
 from report.visits import HEAD, HOT_CAR
 from tailblock.inspection import store
-from tailblock.inspection.picture import picture_of
+from tailblock.inspection.picture import LONG_EDGE, MOST_BYTES, picture_of
 from tailblock.pipeline import examine
 from tailblock.report.build import build
 from tailblock.report.to_html import to_html
@@ -169,3 +169,26 @@ def test_many_photographs_stay_whole_on_their_pages(pictured: Report) -> None:
     many = tuple(replace(pictured.photos[2], number=number) for number in range(1, 25))
     pdf = to_pdf(replace(pictured, photos=many))
     assert len(_said(pdf)) == 24
+
+
+def test_a_report_with_sixty_of_the_worst_photographs_is_below_fifteen_megabytes(
+    pictured: Report,
+) -> None:
+    """Noise is the worst that a camera can deliver; what is scaled is no larger than this."""
+    worst = [picture_of(saved(noise((LONG_EDGE, 900), seed), quality=90)) for seed in range(60)]
+    assert min(len(picture.jpeg) for picture in worst) > 0.6 * MOST_BYTES
+    photos = tuple(
+        replace(
+            pictured.photos[2],
+            number=number,
+            digest=picture.digest,
+            width=picture.width,
+            height=picture.height,
+            jpeg=picture.jpeg,
+        )
+        for number, picture in enumerate(worst, start=1)
+    )
+    report = replace(pictured, photos=photos)
+    for copy in COPIES:
+        for made in (to_html(report, copy=copy).encode(), to_pdf(report, copy=copy)):
+            assert sum(len(photo.jpeg) for photo in photos) < len(made) < 15_000_000
