@@ -69,22 +69,30 @@ def _report(name: str, bench: Checklist) -> Report:
     return build(examine(*open_inspection(demo, lambda wanted: open_checklist(wanted, Shelves()))))
 
 
+class Pages:
+    """Both copies of demos and of reports at the edge, as files; each is written when asked."""
+
+    def __init__(self, folder: Path) -> None:
+        self._folder = folder
+        (folder / "bench").mkdir()
+        shutil.copy(ROOT / "tests" / "report" / "bench.yaml", folder / "bench" / "checklist.yaml")
+        bench = load(folder / "bench").checklist
+        assert bench is not None
+        self._bench = bench
+
+    def path(self, name: str, copy: Copy) -> Path:
+        """Return the file of a copy."""
+        if not (self._folder / f"{name}.{copy}.html").exists():
+            report = _report(name, self._bench)
+            for each in COPIES:
+                file = self._folder / f"{name}.{each}.html"
+                file.write_text(to_html(report, copy=each), encoding="utf-8")
+        return self._folder / f"{name}.{copy}.html"
+
+
 @pytest.fixture(scope="session")
-def pages(tmp_path_factory: pytest.TempPathFactory) -> dict[tuple[str, Copy], Path]:
-    """Return both copies of every demo, and of reports at the edge, as files."""
-    folder = tmp_path_factory.mktemp("judged")
-    (folder / "bench").mkdir()
-    shutil.copy(ROOT / "tests" / "report" / "bench.yaml", folder / "bench" / "checklist.yaml")
-    bench = load(folder / "bench").checklist
-    assert bench is not None
-    written = {}
-    for name in NAMES:
-        report = _report(name, bench)
-        for copy in COPIES:
-            path = folder / f"{name}.{copy}.html"
-            path.write_text(to_html(report, copy=copy), encoding="utf-8")
-            written[name, copy] = path
-    return written
+def pages(tmp_path_factory: pytest.TempPathFactory) -> Pages:
+    return Pages(tmp_path_factory.mktemp("judged"))
 
 
 def checked(*arguments: str | Path) -> list[str]:
@@ -107,8 +115,8 @@ def test_the_checker_finds_what_is_wrong(tmp_path: Path) -> None:
     assert "src" in said
 
 
-def test_pages_are_valid_html(pages: dict[tuple[str, Copy], Path]) -> None:
-    assert checked(*pages.values()) == []
+def test_pages_are_valid_html(pages: Pages) -> None:
+    assert checked(*(pages.path(name, copy) for name in NAMES for copy in COPIES)) == []
 
 
 def test_drawings_are_valid_svg(tmp_path: Path) -> None:
@@ -136,9 +144,9 @@ def test_axe_finds_what_is_wrong(browser: Browser) -> None:
 @pytest.mark.parametrize("copy", COPIES)
 @pytest.mark.parametrize("name", NAMES)
 def test_pages_break_no_rule_of_axe_and_ask_for_nothing(
-    browser: Browser, pages: dict[tuple[str, Copy], Path], name: str, copy: Copy
+    browser: Browser, pages: Pages, name: str, copy: Copy
 ) -> None:
-    path = pages[name, copy]
+    path = pages.path(name, copy)
     page = browser.new_page()
     asked: list[str] = []
     page.on("request", lambda request: asked.append(request.url))
@@ -190,10 +198,10 @@ APPEND = "document.body.append(Object.assign(document.createElement('%s'), {%s: 
     ids=["picture", "fetch", "script", "style", "frame", "base", "form"],
 )
 def test_a_page_forbids_itself_every_request(
-    browser: Browser, pages: dict[tuple[str, Copy], Path], asks: str, forbidden_by: str
+    browser: Browser, pages: Pages, asks: str, forbidden_by: str
 ) -> None:
     page = browser.new_page()
-    page.goto(pages["unread", "player"].as_uri())
+    page.goto(pages.path("unread", "player").as_uri())
     with socket.create_server(("127.0.0.1", 0)) as listening:
         listening.settimeout(0)
         address = f"http://127.0.0.1:{listening.getsockname()[1]}/anything"
