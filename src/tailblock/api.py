@@ -40,6 +40,7 @@ from tailblock.inspection.model import (
     AcceptedFields,
     InspectionFields,
     InstrumentFields,
+    PhotoFields,
     PlayerFields,
     ReadingFields,
     VisitFields,
@@ -53,7 +54,7 @@ if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from tailblock.advice import Advice, CauseBelief, Reasons, Verdict
-    from tailblock.inspection.record import Answer, Inspection, Setup, Visit
+    from tailblock.inspection.record import Answer, Inspection, Photo, Setup, Visit
     from tailblock.inspection.store import ChecklistFinder
     from tailblock.inspection.write import Edit
     from tailblock.knowledge.checklist import Checklist
@@ -70,6 +71,17 @@ class NothingToTakeBack(TailblockError):
         self.path, self.check = path, check
         super().__init__(
             f"{path}: {check} has no reading on the last visit that could be taken back"
+        )
+
+
+class NoReadingOf(TailblockError):
+    """A photograph is to go with a reading that nobody took."""
+
+    def __init__(self, path: Path, check: str) -> None:
+        self.path, self.check = path, check
+        super().__init__(
+            f"{path}: {check} has no reading on the last visit that a photograph could go with "
+            f"(`tailblock record {path} {check} VALUE --photo FILE` records both)"
         )
 
 
@@ -154,7 +166,7 @@ class InspectionFile:
         return plan(self.examined, {})
 
     def report(self, *, option: str = "", shop: Path | None = None) -> Report:
-        """Return the graded report, with the plan in it.
+        """Return the graded report, with the plan and the photographs in it.
 
         Parameters
         ----------
@@ -170,12 +182,14 @@ class InspectionFile:
         NoSuchOption
             The plan has no such offer.
         NoSuchFile, ProblemsFound
-            The shop's file cannot be used.
+            The shop's file cannot be used, or a photograph is missing or is none.
         """
+        from tailblock.inspection.photos import pictures_of
         from tailblock.inspection.shop import shop_of
         from tailblock.report.build import build
 
-        return build(self.examined, option, shop_of(self.path, shop))
+        pictures = pictures_of(self._inspection)
+        return build(self.examined, option, shop_of(self.path, shop), pictures)
 
     def report_text(
         self,
@@ -239,7 +253,7 @@ class InspectionFile:
         *,
         setup: Mapping[str, str] | None = None,
         note: str = "",
-        photos: Sequence[str] = (),
+        photos: Sequence[str | Photo] = (),
         at: datetime | None = None,
     ) -> None:
         """Write a reading at the end of the last visit.
@@ -249,7 +263,7 @@ class InspectionFile:
         check, value, setup
             As for `understood`.
         photos
-            Paths as seen from the folder of the file.
+            Paths as seen from the folder of the file, or such paths with their captions.
         at
             When it was taken, by the shop's clock; now if left out.
 
@@ -270,7 +284,7 @@ class InspectionFile:
             value=value,
             setup={name: to for name, to in (setup or {}).items() if before.get(name) != to},
             note=note or None,
-            photos=tuple(photos),
+            photos=tuple(_photo_fields(photo) for photo in photos),
             at=at or now(),
         )
         self.change(
@@ -278,6 +292,36 @@ class InspectionFile:
                 text, str(as_is.path), len(as_is.visits) - 1, fields
             )
         )
+
+    def add_photo(self, photo: str | Photo, check: str = "") -> None:
+        """Add a photograph to the last reading of a check on the last visit, or to the instrument.
+
+        Parameters
+        ----------
+        photo
+            Its path as seen from the folder of the file, or that with its caption.
+        check
+            The id of a check; the instrument as a whole if left out.
+
+        Raises
+        ------
+        NoReadingOf
+            The last visit has no reading of the check that stands.
+        VisitClosed, ProblemsFound, FileLocked, CannotWrite
+            Nothing was written.
+        """
+        from tailblock.inspection import edit
+
+        self.require_open()
+        fields = _photo_fields(photo)
+
+        def with_photo(text: str, as_is: Inspection) -> str:
+            at = _last_standing(as_is, check) if check else None
+            if check and at is None:
+                raise NoReadingOf(as_is.path, check)
+            return edit.add_photo(text, str(as_is.path), at, fields)
+
+        self.change(with_photo)
 
     def take_back(self, check: str) -> None:
         """Take out the last reading of a check on the last visit; it stays on file.
@@ -293,15 +337,10 @@ class InspectionFile:
         self.require_open()
 
         def without(text: str, as_is: Inspection) -> str:
-            visit = len(as_is.visits) - 1
-            standing = [
-                index
-                for index, reading in enumerate(as_is.visits[visit].readings)
-                if reading.check == check and not reading.retracted
-            ]
-            if not standing:
+            at = _last_standing(as_is, check)
+            if at is None:
                 raise NothingToTakeBack(as_is.path, check)
-            return edit.retract(text, str(as_is.path), visit, standing[-1])
+            return edit.retract(text, str(as_is.path), *at)
 
         self.change(without)
 
@@ -479,6 +518,23 @@ def begin_inspection(
     find = _finder(path, folder)
     inspection = write.begin(path, find, fields)
     return InspectionFile(find, find(checklist), inspection)
+
+
+def _last_standing(inspection: Inspection, check: str) -> tuple[int, int] | None:
+    """Return the last visit and the last reading of a check on it that was not taken back."""
+    visit = len(inspection.visits) - 1
+    standing = [
+        (visit, index)
+        for index, reading in enumerate(inspection.visits[visit].readings)
+        if reading.check == check and not reading.retracted
+    ]
+    return standing[-1] if standing else None
+
+
+def _photo_fields(photo: str | Photo) -> PhotoFields:
+    if isinstance(photo, str):
+        return PhotoFields(file=photo)
+    return PhotoFields(file=photo.file, caption=photo.caption or None)
 
 
 def now() -> datetime:

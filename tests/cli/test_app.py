@@ -20,7 +20,7 @@ HEAVY = ("numpy", "networkx", "pydantic", "yaml", "jinja2", "rich", "filelock", 
 COMMANDS = [
     "accept", "attach", "begin", "book", "cards", "causes", "compare", "confirm", "demo", "diff",
     "done", "draw", "drill", "explain", "figure", "hours", "learn", "lint", "new-checklist",
-    "next", "plan", "record", "report", "schema", "table", "test", "walk", "why", "work",
+    "next", "photo", "plan", "record", "report", "schema", "table", "test", "walk", "why", "work",
 ]  # fmt: skip
 
 

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 import pytest
 
 from cli.shapes import ACCEPT, CAUSES, CAUSES_EXPLAINED, NEXT, RECORD, WHY, fits
+from pictures import plain
 
 if TYPE_CHECKING:
     from cli.conftest import Run
@@ -253,7 +254,7 @@ def test_record_as_json(run: Run) -> None:
 
 def test_a_photograph_is_kept_as_seen_from_the_file(shop: Path, run: Run) -> None:
     (shop / "photos").mkdir()
-    (shop / "photos" / "a.jpg").touch()
+    (shop / "photos" / "a.jpg").write_bytes(plain())
     assert run(*OPEN, "--photo", str(shop / "photos" / "a.jpg")).code == 0
     assert "photos: [photos/a.jpg]" in (shop / "job.yaml").read_text(encoding="utf-8")
 

@@ -15,6 +15,8 @@ from typing import TYPE_CHECKING
 import pytest
 import yaml
 
+from pictures import plain
+
 if TYPE_CHECKING:
     from collections.abc import Iterator
     from pathlib import Path
@@ -114,7 +116,7 @@ def test_skip_why_causes_and_help(shop: Path, run: Run) -> None:
 
 
 def test_notes_and_photographs_go_into_the_file(shop: Path, run: Run) -> None:
-    (shop / "a.jpg").touch()
+    (shop / "a.jpg").write_bytes(plain())
     said = "note hide glue, old\nphoto b.jpg\nphoto a.jpg\nslight\nstop\n"
     ran = run("walk", "job.yaml", said=said)
     assert "b.jpg: there is no such photograph" in ran.out

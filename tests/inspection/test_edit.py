@@ -16,6 +16,7 @@ from tailblock.inspection.edit import EditRefused, WorkAfterReadings
 from tailblock.inspection.model import (
     AcceptedFields,
     ConfirmedFields,
+    PhotoFields,
     ReadingFields,
     VisitFields,
     WorkFields,
@@ -122,7 +123,10 @@ def test_all_that_a_reading_can_say_is_written() -> None:
         value='1 3/16"',
         setup={"strings": "slack"},
         note='he said: "since May", #2\nand left\x85, grim',
-        photos=("photos/a, b.jpg",),
+        photos=(
+            PhotoFields(file="photos/a, b.jpg"),
+            PhotoFields(file="c.jpg", caption="back: open"),
+        ),
         at=datetime(2031, 3, 2, 10, 14),  # noqa: DTZ001  (the clock of the shop)
     )
     after = edit.add_reading(BLOCK, FILE, 0, fields)
@@ -131,7 +135,7 @@ def test_all_that_a_reading_can_say_is_written() -> None:
         "value": '1 3/16"',
         "setup": {"strings": "slack"},
         "note": 'he said: "since May", #2\nand left\x85, grim',
-        "photos": ["photos/a, b.jpg"],
+        "photos": ["photos/a, b.jpg", {"file": "c.jpg", "caption": "back: open"}],
         "at": "2031-03-02T10:14:00",
     }
 

@@ -57,7 +57,7 @@ def test_everything_in_a_file_is_in_the_record(inspection: Read) -> None:
     assert record.instrument.description == "a ladder-braced parlour guitar"
     assert record.instrument.scale_length == 647.7
     assert record.instrument.frets_clear is None
-    assert record.instrument.photos == ("photos/front.jpg",)
+    assert [photo.file for photo in record.instrument.photos] == ["photos/front.jpg"]
     assert (record.player.name, record.player.contact) == ("a player", "")
     arrival, settled = record.visits
     assert (arrival.stage, arrival.day, arrival.by) == (
@@ -79,7 +79,7 @@ def test_everything_in_a_file_is_in_the_record(inspection: Read) -> None:
     assert action.answer == Answer(value=2.778125)
     assert (action.note, action.place) == ("bass side, twelfth", Place("job.yaml", 17, 9))
     assert feeler.answer == Answer(value=6.0, assumed_unit="mm")
-    assert feeler.photos == ("photos/a.jpg",)
+    assert [photo.file for photo in feeler.photos] == ["photos/a.jpg"]
     assert reached.answer == Answer(unknown=True)
     assert (retracted.answer, retracted.retracted) == (Answer(level="slight"), True)
 

@@ -247,7 +247,7 @@ def test_a_folder_in_the_place_of_a_file(checklist_folder: Write) -> None:
          "give `alone` or `shift`, one of the two", ""),
         ("pace: years", "pace: years\n    alone_when: [{when: {a: b}, shift: 1.5}]",
          "`shift` must be a whole number", ""),
-        ("part: bridge", "part: " + 65 * "b", "`part` must be shorter", ""),
+        ("part: bridge", "part: " + 65 * "b", "`part` must be at most 64 characters long", ""),
         ("pace: years", "pace: years\n    applies_when: {Bracing: x}",
          "`Bracing` must be an id: small letters, digits and hyphens",
          "for example `bridge-lifting`"),

@@ -219,7 +219,7 @@ def test_too_deep() -> None:
 
 def test_too_large() -> None:
     message = f"the file is larger than {LARGEST:,} bytes"
-    assert refused("#" * (LARGEST + 1)) == [("1:1", message, "")]
+    assert refused("#" * (LARGEST + 1)) == [("1:1", message, "shorten its texts, or split it")]
 
 
 def test_too_many_aliases() -> None:

@@ -1,19 +1,37 @@
-"""What a reader of a PDF finds: its catalogue, its structure, what stands for its pictures."""
+"""What a reader of a PDF finds: its text, its structure, what stands for its pictures."""
 
 from __future__ import annotations
 
 import io
+import shutil
+import subprocess
 from typing import TYPE_CHECKING, Any
 
+import pytest
 from pypdf import PdfReader
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
 
 
+def opened(pdf: bytes) -> PdfReader:
+    """Return a PDF as its reader has it."""
+    return PdfReader(io.BytesIO(pdf))
+
+
+def text_of(pdf: bytes) -> str:
+    """Return what poppler reads, in the order in which the pages were written."""
+    if shutil.which("pdftotext") is None:
+        pytest.skip("poppler is not installed")
+    done = subprocess.run(
+        ["pdftotext", "-raw", "-", "-"], input=pdf, capture_output=True, check=True
+    )
+    return done.stdout.decode()
+
+
 def catalog(pdf: bytes) -> Any:
     """Return the catalogue, from which everything else hangs."""
-    return PdfReader(io.BytesIO(pdf)).root_object
+    return opened(pdf).root_object
 
 
 def elements(pdf: bytes) -> list[Any]:

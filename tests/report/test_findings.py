@@ -135,7 +135,7 @@ def test_findings_stand_by_part_in_the_order_of_the_checklist(hot_car: Report) -
 
 def test_photographs_are_named(hot_car: Report) -> None:
     (finding,) = _all(hot_car)["Rule across the top behind the bridge"]
-    assert finding.remarks == ("photograph: photos/a.jpg",)
+    assert finding.remarks == ("photograph 1",)
 
 
 def test_on_a_later_visit_every_reading_says_which_visit_it_is_from(reported: Reported) -> None:

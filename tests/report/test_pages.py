@@ -83,7 +83,10 @@ def test_the_markdown_says_everything_but_the_drawings(any_state: Report) -> Non
 def test_json_is_the_content_with_the_version_of_its_form(any_state: Report) -> None:
     data = json.loads(to_json(any_state))
     assert data.pop("tailblock") == 1
-    assert data == json.loads(json.dumps(asdict(any_state)))
+    told = asdict(any_state)
+    for photo in told["photos"]:
+        del photo["jpeg"]
+    assert data == json.loads(json.dumps(told))
     assert list(data)[:3] == ["heading", "first_page", "players_copy"]
 
 
@@ -92,7 +95,8 @@ def test_the_page_needs_nothing_and_forbids_itself_to_load_anything(any_state: R
     policy = next(t for t in page.named("meta") if "http-equiv" in t.attributes)
     assert policy.attributes["http-equiv"] == "Content-Security-Policy"
     assert policy.attributes["content"] == (
-        "default-src 'none'; style-src 'unsafe-inline'; img-src data:"
+        "default-src 'none'; style-src 'unsafe-inline'; img-src data:; "
+        "base-uri 'none'; form-action 'none'"
     )
     assert not page.named("script", "link", "img", "iframe", "object", "a", "form", "base")
     assert "url(" not in to_html(any_state)

@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-import io
 import json
 import re
-import shutil
-import subprocess
 from dataclasses import asdict, replace
 from typing import TYPE_CHECKING, Any
 
@@ -14,10 +11,9 @@ import pytest
 import typst
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from pypdf import PdfReader
 
 from report.pages import DRAWN, texts_in, words
-from report.paper import alternatives, catalog, tags
+from report.paper import alternatives, catalog, opened, tags, text_of
 from report.visits import HEAD, HOT_CAR, Reported
 from tailblock.report.pictures.evidence import evidence_picture
 from tailblock.report.pictures.gauge import gauge_picture, key_picture
@@ -62,27 +58,13 @@ def hostile(reported: Reported) -> Report:
     return reported(visit.replace("came in a shut case, still warm", typed), head)
 
 
-def _read(pdf: bytes) -> PdfReader:
-    return PdfReader(io.BytesIO(pdf))
-
-
-def _text(pdf: bytes) -> str:
-    """Return what poppler reads, in the order in which the pages were written."""
-    if shutil.which("pdftotext") is None:
-        pytest.skip("poppler is not installed")
-    done = subprocess.run(
-        ["pdftotext", "-raw", "-", "-"], input=pdf, capture_output=True, check=True
-    )
-    return done.stdout.decode()
-
-
 def _squeezed(text: str) -> str:
     """Return a text without spaces: a page may end a line anywhere, within a long word too."""
     return re.sub(r"[\s\u00ad\u200e\u200f\u202a-\u202e]+|(?<=\w)-\n", "", words(text))
 
 
 def test_it_says_what_it_is_and_is_dated_by_the_visit(made: bytes) -> None:
-    about = _read(made).metadata
+    about = opened(made).metadata
     assert about is not None
     assert about.title == "Inspection 2031-014: Small dark guitar with a pin bridge"
     assert about.author == "R. Bench"
@@ -133,13 +115,13 @@ def test_every_drawing_says_itself_in_words(hot_car: Report) -> None:
 
 
 def test_the_letters_of_a_picture_are_letters(hot_car: Report) -> None:
-    text = _text(to_pdf(hot_car))
+    text = text_of(to_pdf(hot_car))
     for letters in ("speaks against it", "numbers are decibans", "to be watched"):
         assert letters in text
 
 
 def test_its_chapters_are_bookmarks(made: bytes, copy: Copy) -> None:
-    titles = [str(one.title) for one in _read(made).outline if not isinstance(one, list)]
+    titles = [str(one.title) for one in opened(made).outline if not isinstance(one, list)]
     chapters = {
         "player": ["What is probably wrong", "What can be done about it", "The words used here"],
         "bench": ["Findings", "Probable causes", "Safety first", "Recommended work, in stages"],
@@ -149,7 +131,7 @@ def test_its_chapters_are_bookmarks(made: bytes, copy: Copy) -> None:
 
 
 def _fonts(pdf: bytes) -> list[Any]:
-    resources: list[Any] = [page["/Resources"] for page in _read(pdf).pages]
+    resources: list[Any] = [page["/Resources"] for page in opened(pdf).pages]
     return [font.get_object() for one in resources for font in one["/Font"].values()]
 
 
@@ -167,7 +149,7 @@ def test_the_first_page_is_one_page_on_any_paper(
     request: pytest.FixtureRequest, state: str, paper: tuple[float, float], copy: Copy
 ) -> None:
     report: Report = request.getfixturevalue(state)
-    pdf = _read(to_pdf(report, copy=copy, paper=paper))
+    pdf = opened(to_pdf(report, copy=copy, paper=paper))
     first, second = (page.extract_text() for page in pdf.pages[:2])
     assert "not an appraisal" in first
     leads = "Where it is" if report.portrait else "What is probably wrong"
@@ -178,7 +160,7 @@ def test_the_first_page_is_one_page_on_any_paper(
 
 
 def test_every_page_has_its_number(made: bytes) -> None:
-    pages = _read(made).pages
+    pages = opened(made).pages
     for number, page in enumerate(pages, start=1):
         assert f"{number} / {len(pages)}" in page.extract_text()
 
@@ -190,7 +172,7 @@ def test_the_bench_copy_says_everything_that_the_report_says(
     report: Report = request.getfixturevalue(state)
     told = asdict(report)
     del told["players_copy"]
-    shown = _squeezed(_text(to_pdf(report)))
+    shown = _squeezed(text_of(to_pdf(report)))
     missing = [
         text for text in texts_in(told, NOT_SHOWN) if _squeezed(text).removesuffix(".") not in shown
     ]
@@ -198,7 +180,7 @@ def test_the_bench_copy_says_everything_that_the_report_says(
 
 
 def test_the_players_copy_says_all_that_is_in_it(hot_car: Report) -> None:
-    shown = _squeezed(_text(to_pdf(hot_car, copy="player")))
+    shown = _squeezed(text_of(to_pdf(hot_car, copy="player")))
     told = [
         _squeezed(text).removesuffix(".")
         for text in texts_in(asdict(hot_car.players_copy), NOT_SHOWN)
@@ -207,7 +189,7 @@ def test_the_players_copy_says_all_that_is_in_it(hot_car: Report) -> None:
 
 
 def test_it_is_read_in_the_order_of_its_pages(hot_car: Report) -> None:
-    text = _text(to_pdf(hot_car))
+    text = text_of(to_pdf(hot_car))
     chapters = (
         "May it be strung", "What is wrong", "What must be done first", "The instrument and this",
         "Grades part by part", "Findings", "Probable causes", "Safety first", "What to look at",
@@ -219,9 +201,9 @@ def test_it_is_read_in_the_order_of_its_pages(hot_car: Report) -> None:
 
 
 def test_typed_text_is_text_on_paper(hostile: Report) -> None:
-    text = _squeezed(_text(to_pdf(hostile)))
+    text = _squeezed(text_of(to_pdf(hostile)))
     assert text.count(_squeezed(HOSTILE)) >= 3
-    assert not [one for page in _read(to_pdf(hostile)).pages for one in page.get("/Annots", [])]
+    assert not [one for page in opened(to_pdf(hostile)).pages for one in page.get("/Annots", [])]
 
 
 def test_the_program_of_the_typesetter_is_the_same_for_every_report(
@@ -248,7 +230,7 @@ def test_any_name_and_note_can_be_printed(hot_car: Report, typed: str) -> None:
     heading = replace(hot_car.heading, instrument=typed, by=typed, job=typed, note=typed)
     pdf = to_pdf(replace(hot_car, heading=heading))
     assert catalog(pdf)["/MarkInfo"]["/Marked"]
-    first, second = (page.extract_text() for page in _read(pdf).pages[:2])
+    first, second = (page.extract_text() for page in opened(pdf).pages[:2])
     assert "not an appraisal" in first
     assert second.lstrip().startswith("The instrument and this visit")
 
@@ -285,6 +267,6 @@ def test_the_same_report_is_the_same_file(reported: Reported, copy: Copy) -> Non
 
 
 def test_a_stamp_stands_above_the_first_page_only(hot_car: Report) -> None:
-    first, *others = _read(to_pdf(hot_car, copy="player", stamp="Estimate 7")).pages
+    first, *others = opened(to_pdf(hot_car, copy="player", stamp="Estimate 7")).pages
     assert "Estimate 7" in first.extract_text()
     assert not any("Estimate 7" in page.extract_text() for page in others)

@@ -12,7 +12,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 from markdown_it import MarkdownIt
 
-from tailblock.report.plain import lines, markdown_text, printable
+from tailblock.report.plain import markdown_quote, markdown_text, printable
 
 # What somebody might type into a note.
 HOSTILE = [
@@ -135,5 +135,5 @@ def test_text_to_the_right_and_of_the_east_is_left_as_it_is() -> None:
         assert _read(markdown.markdown(markdown_text(name))).text == name
 
 
-def test_lines_are_what_is_left_without_empty_ones() -> None:
-    assert lines(" one \r\n\r\n\ttwo\n") == ("one", "two")
+def test_a_quote_is_the_lines_without_empty_ones() -> None:
+    assert markdown_quote(" one \r\n\r\n\ttwo\n") == "> one\n\n> two"

@@ -27,6 +27,7 @@ COMMANDS = {
     "begin": ("begin", "begin"),
     "walk": ("walk", "walk"),
     "record": ("reading", "record"),
+    "photo": ("photo", "photo"),
     "next": ("next_check", "next_"),
     "causes": ("causes", "causes"),
     "why": ("why", "why"),

@@ -56,7 +56,9 @@ def attach(
 ) -> None:
     """Put a report behind an estimate, in a new PDF."""
     from tailblock.cli.output import Screen
+    from tailblock.cli.progress import going_through
     from tailblock.cli.session import Session
+    from tailblock.inspection.photos import pictures_of
     from tailblock.inspection.shop import shop_of
     from tailblock.inspection.store import read_whole
     from tailblock.inspection.write import put
@@ -70,7 +72,9 @@ def attach(
     original = read_whole(estimate)
     paper = pdf.paper_of(original, str(estimate))
     charges = shop_of(inspection, shop)
-    report = build(Session.open(inspection, checklists).examined, option, charges)
+    examined = Session.open(inspection, checklists).examined
+    pictures = pictures_of(examined.inspection, going_through("Photographs"))
+    report = build(examined, option, charges, pictures)
     printed = to_pdf(report, copy=copy.value, paper=paper, stamp=_stamp(report))
     if embed:
         made = pdf.embed(original, printed, _name(report), str(estimate))

@@ -59,6 +59,7 @@ def book(
 
     from tailblock import __version__
     from tailblock.cli.output import Screen, print_data
+    from tailblock.cli.progress import going_through
     from tailblock.inspection.book import Book, Wanted
     from tailblock.knowledge.files import stamp_of
 
@@ -69,7 +70,8 @@ def book(
     where = shelves(checklists, folder / "any")
     key = f"{__version__} {stamp_of(where.roots())}"
     keep_in = user_cache_path("tailblock", appauthor=False)
-    with closing(Book(folder, finder(where), keep_in, key=key)) as opened:
+    over = going_through("Inspections")
+    with closing(Book(folder, finder(where), keep_in, key=key, over=over)) as opened:
         wanted = Wanted(traits, fault, state, day)
         _require_known(opened, wanted)
         found = opened.search(wanted, day_of(""), most)

@@ -136,9 +136,17 @@ def table(
             screen.say(_facts(row.facts), "quiet", indent=6)
 
 
-def schema() -> None:
+def schema(
+    *,
+    report: Annotated[
+        bool, typer.Option("--report", help="That of a report as JSON, for a program.")
+    ] = False,
+) -> None:
     """Print the JSON Schema of a checklist, for an editor."""
-    from tailblock.knowledge.schema import json_schema
+    if report:
+        from tailblock.report.schema import json_schema
+    else:
+        from tailblock.knowledge.schema import json_schema
 
     typer.echo(json.dumps(json_schema(), ensure_ascii=False, indent=2))
 

@@ -31,6 +31,7 @@ def learn(
     from dataclasses import asdict
 
     from tailblock.cli.output import Screen, print_data
+    from tailblock.cli.progress import going_through
     from tailblock.errors import TailblockError
     from tailblock.inspection.book import files_of
     from tailblock.measures.scoring import brier_parts, log_loss, reliability_table
@@ -41,7 +42,7 @@ def learn(
     find = finder(shelves(checklists, folder / "any"))
     forecasts: list[Forecast] = []
     cases, left_out = 0, list[str]()
-    for name, _ in sorted(files_of(folder)):
+    for name, _ in going_through("Inspections")(sorted(files_of(folder))):
         try:
             found = foreseen(*open_inspection(folder / name, find))
         except TailblockError as error:

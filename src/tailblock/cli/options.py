@@ -49,6 +49,11 @@ Date = Annotated[
     str, typer.Option(metavar="DAY", help="The day of the new visit, as 2031-03-02; else today.")
 ]
 
+Captions = Annotated[
+    list[str] | None,
+    typer.Option("--caption", metavar="TEXT", help="What a photograph shows; one for each."),
+]
+
 ENVIRONMENT = "TAILBLOCK_CHECKLISTS"  # a folder with checklists, from the shell
 
 

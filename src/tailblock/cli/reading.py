@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from tailblock.cli.exactness import show_exactness
-from tailblock.cli.options import Checklists, File, Json, Setups
+from tailblock.cli.options import Captions, Checklists, File, Json, Setups
 from tailblock.errors import TailblockError
 
 if TYPE_CHECKING:
@@ -45,6 +45,7 @@ def record(
     photo: Annotated[
         list[str] | None, typer.Option(metavar="FILE", help="A photograph; may be repeated.")
     ] = None,
+    caption: Captions = None,
     checklists: Checklists = None,
     as_json: Json = False,
 ) -> None:
@@ -52,6 +53,7 @@ def record(
     from tailblock.cli.moved import moved_data
     from tailblock.cli.options import pairs, setup_with
     from tailblock.cli.output import Screen, print_data
+    from tailblock.cli.photo import captioned
     from tailblock.cli.phrases import answer_text
     from tailblock.cli.session import Session
 
@@ -59,7 +61,7 @@ def record(
     changes = pairs("--setup", setup, "strings=slack")
     state = setup_with(session.present, changes, session.checklist)
     entry, answer = session.understood(check, value, state)
-    photos = [session.photo(name) for name in photo or ()]
+    photos = captioned([session.photo(name) for name in photo or ()], caption)
     moved = session.record(check, value, state, note=note, photos=photos)
     understood = answer_text(entry, value, answer)
     if as_json:

@@ -128,14 +128,16 @@ def write_report(
     shop: Shop | None = None,
 ) -> None:
     """Write copies of a report, each in one step, over an older one."""
+    from tailblock.cli.progress import going_through
+    from tailblock.inspection.photos import pictures_of
     from tailblock.inspection.write import put
     from tailblock.report.build import build
     from tailblock.report.model import Conventions
 
+    pictures = pictures_of(examined.inspection, going_through("Photographs"))
     # JSON is for programs: its numbers are written in one way everywhere
-    report = build(
-        examined, option, shop, conventions=Conventions() if form is Format.JSON else None
-    )
+    plainly = Conventions() if form is Format.JSON else None
+    report = build(examined, option, shop, pictures, conventions=plainly)
     templates = shop.look.templates if shop else None
     for copy, path in paths.items():
         put(path, _rendered(report, copy, form, templates))

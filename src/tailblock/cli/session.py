@@ -25,7 +25,7 @@ if TYPE_CHECKING:
     from datetime import datetime
 
     from tailblock.advice import HeldBack
-    from tailblock.inspection.record import Answer, Inspection, Setup, Visit
+    from tailblock.inspection.record import Answer, Inspection, Photo, Setup, Visit
     from tailblock.inspection.write import Edit
     from tailblock.knowledge.entries import Check
 
@@ -104,7 +104,7 @@ class Session:
         setup: Setup,
         *,
         note: str = "",
-        photos: Sequence[str] = (),
+        photos: Sequence[str | Photo] = (),
         at: datetime | None = None,
     ) -> Moved:
         """Write a reading, taken now unless said otherwise, and return what it moved."""
@@ -113,6 +113,10 @@ class Session:
                 check, value, setup=setup, note=note, photos=photos, at=at
             )
         )
+
+    def add_photo(self, photo: Photo, check: str) -> None:
+        """Write down a photograph; see `InspectionFile.add_photo`."""
+        self._file.add_photo(photo, check)
 
     def take_back(self, check: str) -> Moved:
         """Take out the last reading of a check on the last visit."""
@@ -143,10 +147,15 @@ class Session:
         Raises
         ------
         NoSuchPhoto
+        UnfitPhoto
+            There is such a file, and it is no picture that a report can show.
         """
+        from tailblock.inspection.photos import read_picture
+
         folder = self.path.absolute().parent
         for place in (Path(given).absolute(), folder / given):
             if place.is_file():
+                read_picture(place)
                 return Path(os.path.relpath(place, folder)).as_posix()
         raise NoSuchPhoto(given)
 

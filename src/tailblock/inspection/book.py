@@ -22,7 +22,7 @@ from tailblock.inspection import store
 from tailblock.inspection.book_rows import DELETE, NAMES, SCHEMA, TABLES, write
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator, Mapping, Sequence
+    from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
     from datetime import date
 
     from tailblock.inspection.record import Inspection
@@ -40,6 +40,7 @@ _SELECT = """
     LIMIT ?
 """
 _Stamp = tuple[int, int]  # size and time of the last change [ns]
+_New = tuple[str, _Stamp]
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +115,13 @@ class Book:
     """
 
     def __init__(
-        self, folder: Path, find_checklist: ChecklistFinder, keep_in: Path, *, key: str = ""
+        self,
+        folder: Path,
+        find_checklist: ChecklistFinder,
+        keep_in: Path,
+        *,
+        key: str = "",
+        over: Callable[[Collection[_New]], Iterable[_New]] = iter,
     ) -> None:
         """Bring the index up to date.
 
@@ -125,9 +132,12 @@ class Book:
         key
             Of all else than the files that decides what is read from them: the index is made anew
             if it differs.
+        over
+            Goes through what is new; a terminal shows by it how far it has come.
         """
         self.folder = folder
         self._find = find_checklist
+        self._over = over
         self._key = f"{SCHEMA} {key}"
         name = hashlib.sha256(os.fsencode(folder.resolve())).hexdigest()[:32]
         with suppress(OSError):
@@ -248,10 +258,13 @@ class Book:
         }
         gone = {path: row for path, row in known.items() if path not in now}
         moved = {digest: path for path, (_, _, digest) in gone.items() if digest}
-        for path, stamp in now.items():
-            file, before, digest = known.get(path, (None, None, ""))
-            if stamp == before:
-                continue
+        new_or_changed = [
+            (path, stamp)
+            for path, stamp in now.items()
+            if path not in known or known[path][1] != stamp
+        ]
+        for path, stamp in self._over(new_or_changed):
+            file, _, digest = known.get(path, (None, None, ""))
             content, error = self._content(path)
             new = "" if error else hashlib.sha256(content).hexdigest()
             if file is None and new in moved:

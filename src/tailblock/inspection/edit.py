@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from tailblock.inspection.model import (
         AcceptedFields,
         ConfirmedFields,
+        PhotoFields,
         ReadingFields,
         VisitFields,
         WorkFields,
@@ -107,6 +108,23 @@ def add_work(text: str, file: str, visit: int, fields: WorkFields) -> str:
 def add_visit(text: str, file: str, fields: VisitFields) -> str:
     """Return the text with a new visit at its end; see `add_reading`."""
     return _Page(text, file).append((), "visits", spell.plain(fields), in_lines=True)
+
+
+def add_photo(text: str, file: str, at: tuple[int, int] | None, fields: PhotoFields) -> str:
+    """Return the text with a photograph of a reading, or of the instrument as a whole.
+
+    Parameters
+    ----------
+    at
+        Index of the visit and of the reading in it, from 0; None for the instrument.
+
+    Raises
+    ------
+    EditRefused, ControlCharacter, ProblemsFound
+        As in `add_reading`.
+    """
+    steps = ("visits", at[0], "readings", at[1]) if at else ("instrument",)
+    return _Page(text, file).append(steps, "photos", spell.plain(fields))
 
 
 def close(text: str, file: str, visit: int) -> str:

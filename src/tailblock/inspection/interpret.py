@@ -24,6 +24,7 @@ from tailblock.inspection.record import (
     Confirmed,
     Inspection,
     Instrument,
+    Photo,
     Player,
     Reading,
     Visit,
@@ -39,6 +40,7 @@ if TYPE_CHECKING:
         ClimateFields,
         InspectionFields,
         InstrumentFields,
+        PhotoFields,
         ReadingFields,
         VisitFields,
     )
@@ -111,7 +113,7 @@ class _Reader(Notes):
             scale_length=self._scale_length(fields.scale_length),
             frets_clear=fields.frets_clear,
             note=fields.note or "",
-            photos=fields.photos,
+            photos=self._photos(("instrument", "photos"), fields.photos),
         )
 
     def _traits(self, written: Mapping[str, str]) -> dict[str, str]:
@@ -218,12 +220,18 @@ class _Reader(Notes):
                 setup=setup,
                 place=self.place(steps),
                 note=fields.note or "",
-                photos=fields.photos,
+                photos=self._photos((*steps, "photos"), fields.photos),
                 at=fields.at,
                 retracted=fields.retracted,
             )
             done.append(reading)
         return tuple(done)
+
+    def _photos(self, at: Steps, photos: Sequence[PhotoFields]) -> tuple[Photo, ...]:
+        return tuple(
+            Photo(one.file, one.caption or "", self.place((*at, index)))
+            for index, one in enumerate(photos)
+        )
 
     def _answer(self, at: Steps, fields: ReadingFields, setup: Setup) -> Answer:
         """Understand a reading; one problem of each kind that stands on its own is noted."""

@@ -9,9 +9,18 @@ from __future__ import annotations
 from datetime import date, datetime
 from typing import Annotated, Literal
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StringConstraints
+from pydantic import (
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    PlainSerializer,
+    StringConstraints,
+)
 
 Text = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, max_length=10_000)]
+# As long as the file may be: who measures much writes much.
+Note = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1)]
 
 
 def _true_or_false(value: object) -> object:
@@ -44,6 +53,7 @@ def _blank_is_none(value: object) -> object:
 
 
 MaybeText = Annotated[Text | None, BeforeValidator(_blank_is_none)]
+MaybeNote = Annotated[Note | None, BeforeValidator(_blank_is_none)]
 TrueOrFalse = Annotated[bool, BeforeValidator(_true_or_false)]
 Day = Annotated[date, BeforeValidator(_day)]
 Moment = Annotated[datetime, BeforeValidator(_moment)]
@@ -56,6 +66,28 @@ class Fields(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)
 
 
+class PhotoFields(Fields):
+    """A photograph, and what is to be seen on it."""
+
+    file: Text
+    caption: MaybeText = None
+
+
+def _photo(value: object) -> object:
+    """Take a name alone as a photograph without a caption."""
+    return {"file": value} if isinstance(value, str) else value
+
+
+def _photo_written(photo: PhotoFields) -> str | dict[str, str]:
+    """Write a photograph without a caption as its name alone."""
+    return photo.file if photo.caption is None else {"file": photo.file, "caption": photo.caption}
+
+
+Photos = tuple[
+    Annotated[PhotoFields, BeforeValidator(_photo), PlainSerializer(_photo_written)], ...
+]
+
+
 class InstrumentFields(Fields):
     """What the instrument is."""
 
@@ -63,8 +95,8 @@ class InstrumentFields(Fields):
     traits: dict[str, Text] = {}
     scale_length: MaybeText = None
     frets_clear: Annotated[int, Field(ge=9, le=20)] | None = None
-    note: MaybeText = None
-    photos: tuple[Text, ...] = ()
+    note: MaybeNote = None
+    photos: Photos = ()
 
 
 class PlayerFields(Fields):
@@ -87,8 +119,8 @@ class ReadingFields(Fields):
     check: Text
     value: Text
     setup: dict[str, Text] = {}
-    note: MaybeText = None
-    photos: tuple[Text, ...] = ()
+    note: MaybeNote = None
+    photos: Photos = ()
     at: Moment | None = None
     retracted: TrueOrFalse = False
 
@@ -124,7 +156,7 @@ class VisitFields(Fields):
     by: MaybeText = None
     climate: ClimateFields = Field(default_factory=ClimateFields)
     setup: dict[str, Text] = {}
-    note: MaybeText = None
+    note: MaybeNote = None
     work: tuple[WorkFields, ...] = ()
     readings: tuple[ReadingFields, ...] = ()
     confirmed: tuple[ConfirmedFields, ...] = ()

@@ -34,6 +34,15 @@ class Answer:
 
 
 @dataclass(frozen=True, slots=True)
+class Photo:
+    """A photograph: the path of its file, seen from the inspection's folder, and what it shows."""
+
+    file: str
+    caption: str = ""
+    place: Place | None = None  # None: not in a file yet
+
+
+@dataclass(frozen=True, slots=True)
 class Reading:
     """The answer to one check on one visit, in one setup."""
 
@@ -43,7 +52,7 @@ class Reading:
     setup: Setup
     place: Place
     note: str = ""
-    photos: tuple[str, ...] = ()
+    photos: tuple[Photo, ...] = ()
     at: datetime | None = None
     retracted: bool = False
 
@@ -123,7 +132,7 @@ class Instrument:
     scale_length: float | None = None  # mm
     frets_clear: int | None = None  # of the body
     note: str = ""
-    photos: tuple[str, ...] = ()
+    photos: tuple[Photo, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -92,7 +92,11 @@ def _said(detail: ErrorDetails, model: type[BaseModel]) -> tuple[str, str, str]:
     if kind == "too_short":
         return "bad-value", f"{field} must have at least {context['min_length']}", ""
     if kind in _FORMS:
-        return "bad-value", f"{field} must be {_FORMS[kind]}", _MENDS.get(kind, "")
+        return (
+            "bad-value",
+            f"{field} must be {_FORMS[kind].format_map(context)}",
+            _MENDS.get(kind, ""),
+        )
     return "bad-value", f"{field} {detail['msg'].replace('Input should', 'must')}", ""
 
 
@@ -105,7 +109,7 @@ _MENDS = {"string_pattern_mismatch": "for example `bridge-lifting`"}
 _FORMS = {
     "string_type": "a text",
     "string_too_short": "a text that is not empty",
-    "string_too_long": "shorter",
+    "string_too_long": "at most {max_length:,} characters long",
     "string_pattern_mismatch": "an id: small letters, digits and hyphens",
     "float_parsing": "a number",
     "float_type": "a number",

@@ -141,7 +141,8 @@ def read_marked(source: str | bytes, file: str) -> tuple[Marked | None, tuple[Pr
 def _decoded(source: str | bytes, file: str) -> tuple[str, Problem | None]:
     """Return the text, or what is wrong with its size or its characters."""
     if len(source) > LARGEST:
-        return "", Problem(file, 1, 1, "", "yaml", f"the file is larger than {LARGEST:,} bytes")
+        message = f"the file is larger than {LARGEST:,} bytes"
+        return "", Problem(file, 1, 1, "", "yaml", message, "shorten its texts, or split it")
     try:
         text = source if isinstance(source, str) else source.decode()
     except UnicodeDecodeError as error:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from importlib.metadata import version
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from tailblock.knowledge.entries import UNKNOWN
@@ -32,6 +33,7 @@ from tailblock.report.model import Conventions, Heading, Labelled, Report
 from tailblock.report.neck_line import neck_line
 from tailblock.report.next_steps import ENOUGH, accepted, held, next_checks, unlisted
 from tailblock.report.options import option_of
+from tailblock.report.photos import photos
 from tailblock.report.plan import plan
 from tailblock.report.players_copy import players_copy
 from tailblock.report.portrait import numbered, portrait
@@ -42,8 +44,9 @@ from tailblock.report.verdict import part_grade
 from tailblock.report.wording import capital, clause, hours, listed, listed_some, setup_words
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Iterator, Mapping
 
+    from tailblock.inspection.picture import Picture
     from tailblock.inspection.record import Visit
     from tailblock.inspection.shop import Shop
     from tailblock.report.examined import Examined
@@ -56,6 +59,7 @@ def build(
     examined: Examined,
     option: str = "",
     shop: Shop | None = None,
+    pictures: Mapping[str, Picture] = MappingProxyType({}),
     *,
     conventions: Conventions | None = None,
 ) -> Report:
@@ -67,6 +71,9 @@ def build(
         The option whose hours are said; the widest of what is needed if left out.
     shop
         What an hour costs, and how the report looks; without it hours are all that is said.
+    pictures
+        By the paths under which the inspection names them; a photograph whose picture is not among
+        them is named only.
     conventions
         How numbers and days are written; as the shop has it if left out.
 
@@ -80,10 +87,12 @@ def build(
             Conventions(look.locale, look.inch_first, look.paper) if look else Conventions()
         )
     with speaking(conventions):
-        return replace(_build(examined, option, shop), conventions=conventions)
+        return replace(_build(examined, option, shop, pictures), conventions=conventions)
 
 
-def _build(examined: Examined, option: str, shop: Shop | None) -> Report:
+def _build(
+    examined: Examined, option: str, shop: Shop | None, pictures: Mapping[str, Picture]
+) -> Report:
     picked = option_of(examined.plan.chosen, option)
     used = uses(examined)
     numbers = {caution: number for number, caution in enumerate(used, start=1)}
@@ -118,6 +127,7 @@ def _build(examined: Examined, option: str, shop: Shop | None) -> Report:
         work_done=tuple(_work_done(examined)),
         findings=findings(examined),
         confirmed=tuple(_confirmed(examined)),
+        photos=photos(examined, pictures),
         neck_line=neck_line(examined),
         cross_checks=cross_checks(examined),
         climate=climate(examined),

@@ -9,11 +9,20 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, cast
 
 from tailblock.knowledge.levels import levels_of
-from tailblock.messages import _
+from tailblock.messages import _, ngettext
 from tailblock.report.measured import Ruler, ruler
 from tailblock.report.model import Finding, PartFindings
+from tailblock.report.photos import numbers
 from tailblock.report.sentences import NO_ANSWER
-from tailblock.report.wording import capital, counted, setup_words, shown, spread, words_of_level
+from tailblock.report.wording import (
+    capital,
+    counted,
+    listed,
+    setup_words,
+    shown,
+    spread,
+    words_of_level,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -61,6 +70,7 @@ class _Visit:
         self.examined = examined
         self.checks = examined.checklist.checks
         self.number = visit
+        self.photographs = numbers(examined)
         self.readings = examined.inspection.visits[visit].readings
         self.came_in_with = examined.inspection.visits[visit].setup
         heard: Heard = examined.heard[visit]
@@ -196,7 +206,11 @@ class _Visit:
                 _("counts through: {title}").format(title=self.checks[one.check].title)
                 for one in through
             )
-        yield from (_("photograph: {photo}").format(photo=photo) for photo in reading.photos)
+        seen_on = self.photographs.get((self.number, index))
+        if seen_on:
+            yield ngettext("photograph {numbers}", "photographs {numbers}", len(seen_on)).format(
+                numbers=listed([str(number) for number in seen_on])
+            )
 
     def _widened(self, spoken: Spoken) -> Iterator[str]:
         yield from (

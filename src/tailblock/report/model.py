@@ -7,13 +7,22 @@ run from 0 to 1, hours are bench hours, decibans are 10 log10 of a ratio of odds
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
+
+from tailblock.messages import _
 
 FORMAT = 1  # of the JSON form of a report
 
 Copy = Literal["player", "bench"]
-PLAYERS_FIELDS = ("heading", "first_page", "players_copy", "portrait", "letterhead")  # of `Report`
+PLAYERS_FIELDS = (  # of `Report`
+    "heading",
+    "first_page",
+    "players_copy",
+    "portrait",
+    "letterhead",
+    "photos",
+)
 
 Answer = Literal["yes", "not-yet", "no"]
 CrossKind = Literal["agree", "only-one", "smallest-error", "more-than-one"]
@@ -227,7 +236,7 @@ class Finding:
     silent: str
     visit: str
     setup: str
-    remarks: tuple[str, ...]  # an assumed unit, photographs, a derived value's inputs
+    remarks: tuple[str, ...]  # an assumed unit, numbers of photographs, a derived value's inputs
     note: str
     gauge: Gauge | None
 
@@ -238,6 +247,36 @@ class PartFindings:
 
     part: str
     findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Photo:
+    """A photograph by its number in this report, and what it belongs to.
+
+    `about` is the finding, and the part in plain words where it has no finding to go with; `file`
+    is its path as the inspection names it, `digest` the sha256 of that file in hexadecimal. `jpeg`
+    is the picture as it is shown, `width` times `height` pixels; without a picture it is empty and
+    the report names the photograph only.
+    """
+
+    number: int
+    caption: str
+    part: str
+    about: str
+    file: str
+    digest: str
+    width: int
+    height: int
+    jpeg: bytes = field(default=b"", repr=False)
+
+    def says(self, copy: Copy) -> str:
+        """Return what it shows, for those who do not see it, in the words of a copy."""
+        which = self.about if copy == "bench" else self.part
+        if not self.caption:
+            return _("Photograph {number}. ({which})").format(number=self.number, which=which)
+        return _("Photograph {number}. {caption} ({which})").format(
+            number=self.number, caption=self.caption, which=which
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -1001,6 +1040,7 @@ class Report:
     work_done: tuple[str, ...]
     findings: tuple[PartFindings, ...]
     confirmed: tuple[str, ...]
+    photos: tuple[Photo, ...]  # in the order of the findings
     neck_line: NeckLine | None  # None: too few readings to draw it to scale
     cross_checks: CrossChecks | None  # None: too few readings to compare
     climate: tuple[ClimateChange, ...]

@@ -123,6 +123,27 @@ class Head:
 
 
 @dataclass(frozen=True, slots=True)
+class Shot:
+    """A photograph: the name under which its picture is handed over, empty if there is none.
+
+    `width` and `height` are its pixels, `alt` says what it shows, `lines` stand below it.
+    """
+
+    picture: str
+    width: int
+    height: int
+    alt: str
+    lines: tuple[Line, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Shots:
+    """Photographs, two beside one another."""
+
+    shots: tuple[Shot, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Columns:
     """Two groups of blocks side by side."""
 
@@ -135,7 +156,7 @@ class NewPage:
     """The end of a page."""
 
 
-Block = Title | Paragraph | Items | Table | Facts | Box | Head | Columns | Drawn | NewPage
+Block = Title | Paragraph | Items | Table | Facts | Box | Head | Shots | Columns | Drawn | NewPage
 
 
 def plain(text: str) -> Line:

@@ -26,6 +26,7 @@ from tailblock.report.outline import (
 )
 from tailblock.report.outline_causes import argued
 from tailblock.report.outline_compared import compared
+from tailblock.report.outline_photos import photographs
 from tailblock.report.outline_player import where
 from tailblock.report.pictures.gauge import GAUGE, KEY_ROW, gauge_picture, key_picture
 from tailblock.report.pictures.neck_line import neck_line
@@ -53,6 +54,7 @@ def evidence(report: Report) -> tuple[Block, ...]:
         *where(report),
         *_grades(report),
         *_findings(report),
+        *photographs(report, "bench"),
         *_neck_line(report),
         *_agreement(report),
         *compared(report),
@@ -124,9 +126,8 @@ def _findings(report: Report) -> Iterator[Block]:
             for finding in part.findings:
                 rows.append(Row(_found(finding)))
                 if finding.note:
-                    rows.append(
-                        Row((Cell((small(_("Note: {note}").format(note=finding.note)),)),), "note")
-                    )
+                    note = (small(_("Note: ")) + small(finding.note),)
+                    rows.append(Row((Cell(note),), "note"))
         head = (_("Check"), _("Reading"), _("Normal"), _("Means"))
         yield Table(head, (30, 32, 18, 20), tuple(rows), _("All readings, part by part"))
     if report.confirmed:

@@ -26,6 +26,7 @@ from tailblock.report.outline import (
     strong,
 )
 from tailblock.report.outline_hours import HOW_MANY, price
+from tailblock.report.outline_photos import photographs
 from tailblock.report.pictures.gauge import GAUGE, KEY_ROW, gauge_picture, key_picture
 from tailblock.report.pictures.instrument.draw import instrument
 from tailblock.report.wording import (
@@ -158,6 +159,7 @@ def players_copy(report: Report) -> tuple[Block, ...]:
         *where(report),
         *_found(report),
         *_changed(report),
+        *photographs(report, "player"),
         *_work(report),
         *_keeping(report),
     )

@@ -1,11 +1,12 @@
-"""A report as one HTML file that needs nothing else: no script, no other file, no network.
+"""A report as one HTML file that needs nothing else: no script, no file beside it, no network.
 
 In: a `Report`. Out: the page as text. Every text is escaped; the page forbids itself to load
-anything.
+anything, and its photographs are part of it.
 """
 
 from __future__ import annotations
 
+from base64 import b64encode
 from functools import cache
 from itertools import count
 from typing import TYPE_CHECKING
@@ -21,7 +22,7 @@ from tailblock.report.pictures.gauge import gauge_picture, key_picture
 from tailblock.report.pictures.hours import hours_picture
 from tailblock.report.pictures.instrument.draw import instrument
 from tailblock.report.pictures.neck_line import neck_line
-from tailblock.report.plain import lines, printable
+from tailblock.report.plain import printable
 
 if TYPE_CHECKING:
     from collections.abc import Callable
@@ -29,7 +30,7 @@ if TYPE_CHECKING:
 
     from jinja2 import Environment
 
-    from tailblock.report.model import Copy, Report
+    from tailblock.report.model import Copy, Photo, Report
     from tailblock.report.pictures.picture import Picture
 
 
@@ -62,7 +63,7 @@ def to_html(report: Report, *, copy: Copy = "bench", templates: Path | None = No
             hours_picture=hours_picture,
             instrument=instrument,
             neck_picture=neck_line,
-            lines=lines,
+            data_uri=_data_uri,
         )
 
 
@@ -70,6 +71,11 @@ def _drawn() -> Callable[[Picture], Markup]:
     """Return what sets a picture into one page: each gets ids of its own."""
     numbers = count(1)
     return lambda picture: picture.inline(f"picture-{next(numbers)}")
+
+
+def _data_uri(photo: Photo) -> Markup:
+    """Return a picture as an address that holds it: RFC 2397."""
+    return Markup("data:image/jpeg;base64,") + b64encode(photo.jpeg).decode()
 
 
 @cache

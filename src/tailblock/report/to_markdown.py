@@ -8,9 +8,11 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from markupsafe import Markup
+
 from tailblock.report.conventions import speaking
 from tailblock.report.markdown_page import environment
-from tailblock.report.plain import lines
+from tailblock.report.plain import markdown_quote
 from tailblock.report.templating import render
 
 if TYPE_CHECKING:
@@ -34,4 +36,8 @@ def to_markdown(report: Report, *, copy: Copy = "bench", templates: Path | None 
     """
     made = environment(templates)
     with speaking(report.conventions):
-        return render(made, "report.md.j2", templates, report=report, copy=copy, lines=lines)
+        return render(made, "report.md.j2", templates, report=report, copy=copy, quote=_quote)
+
+
+def _quote(text: str) -> Markup:
+    return Markup(markdown_quote(text))  # noqa: S704  escaped for Markdown, which is what this is

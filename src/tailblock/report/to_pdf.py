@@ -64,7 +64,7 @@ def _compile(
 ) -> bytes:
     compiler = typst.Compiler(
         made.program.encode(),
-        sys_inputs={"data": made.data, "logo": made.logo},
+        sys_inputs={"data": made.data, **made.pictures},
         ignore_system_fonts=not system_fonts,
     )
     pdf = compiler.compile(format="pdf", timestamp=day, pdf_standards=standards)

@@ -193,6 +193,17 @@ def shortened(text: str, most: int = 90) -> str:
     return text if len(text) <= most else f"{text[: most - 1]}…"
 
 
+def cut(length: int) -> str:
+    """Return what stands where a text of so many characters ends before its end.
+
+    >>> cut(10_000_000)
+    '… (Cut here. The whole of it, 10,000,000 characters, stands in the report as HTML.)'
+    """
+    return _(
+        "… (Cut here. The whole of it, {length:,} characters, stands in the report as HTML.)"
+    ).format(length=length)
+
+
 def first_sentence(text: str) -> str:
     """Return a text up to its first full stop, where only a line can stand.
 
