@@ -34,7 +34,8 @@ def written_out(network: Network, evidence: Evidence) -> tuple[FloatArray, Float
     trials, successes, total = np.zeros(len(numbers)), np.zeros(len(numbers)), 0.0
     for acting in itertools.product((0, 1), repeat=len(numbers)):
         weight = float(np.prod(np.where(acting, numbers, 1.0 - numbers)))
-        state, tried = [], list[bool]()
+        state: list[bool] = []
+        tried: list[bool] = []
         at = len(network)
         for node, causes in enumerate(network.parents):
             there = acting[node] == 1

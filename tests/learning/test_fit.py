@@ -133,7 +133,7 @@ SHOPS = 80
 
 
 def test_the_truth_lies_within_nine_intervals_of_ten() -> None:
-    """Chances drawn from their priors: 90 of 100 intervals hold them, within three standard errors."""
+    """Chances drawn from their priors: 90 of 100 intervals hold them, within 3 standard errors."""
     dice = np.random.default_rng(11)
     held = 0
     for _ in range(SHOPS):

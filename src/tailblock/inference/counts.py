@@ -21,34 +21,35 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from tailblock.inference.factors import Factor, build, scaled
+from tailblock.inference.factors import build, scaled
+from tailblock.inference.gates import (
+    GATES,
+    INPUTS,
+    MISSING,
+    chance_on,
+    conditioned,
+    gates_of,
+    owned,
+    starts_of,
+)
 from tailblock.inference.propagate import calibrate
 from tailblock.inference.relevant import relevant
 from tailblock.inference.tree import CELL_LIMIT, grow, marginal
 from tailblock.network.arrays import Evidence
 
 if TYPE_CHECKING:
-    from collections.abc import Mapping
+    from collections.abc import Mapping, Sequence
 
-    from tailblock.inference.factors import FactorGraph
+    from tailblock.inference.factors import Factor
+    from tailblock.inference.gates import Conditioned, Gate, Index
     from tailblock.inference.tree import Bag, Fit
     from tailblock.network.arrays import FloatArray, IndexArray, Network
-
-_INPUTS = 2  # of a gate, at most
-# Places behind the last number: of an input that is not there, and of one that always acts.
-_MISSING, _ACTS = -2, -1
 
 
 def numbers_of(network: Network) -> FloatArray:
     """Return the chances of a network one after another: all leaks, then the links node by node."""
     links = [float(strength) for row in network.strengths for strength in row]
     return np.array([*network.alone.tolist(), *links])
-
-
-def _starts(network: Network) -> IndexArray:
-    """Return where the links of each node begin among the numbers, and where the last ones end."""
-    starts: IndexArray = len(network) + np.cumsum([0, *(len(row) for row in network.parents)])
-    return starts
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,27 +67,11 @@ class Counts:
     log_evidence: float
 
 
-@dataclass(frozen=True, slots=True)
-class _Gate:
-    """A gate of at most two inputs: where its numbers stand, and where its table stands in a bag.
-
-    `numbers[i]`: the place of the strength of input i, `_ACTS` for an inner gate. `leak`: the place
-    of the leak, `_MISSING` for none. `axes`: the order of the bag's table, from (inputs, output).
-    """
-
-    numbers: tuple[int, ...]
-    leak: int
-    scope: tuple[int, ...]
-    axes: tuple[int, ...]
-    bag: int
-    lining: Fit
-
-
 class Counter:
     """One case, ready to be counted with any numbers: its tree depends on none of them."""
 
     def __init__(self, network: Network, evidence: Evidence, limit: int = CELL_LIMIT) -> None:
-        """Grow the tree of what the evidence depends on.
+        """Grow the tree of what the evidence depends on and leaves open.
 
         Raises
         ------
@@ -96,20 +81,26 @@ class Counter:
         self._size = len(numbers_of(network))
         part, told, self._kept = _part_of(network, scaled(evidence))
         graph = build(part, told)
-        self._forest = grow(graph, limit)
-        self._constant = sum(
-            float(np.log(factor.table)) if factor.table > 0.0 else -np.inf
-            for factor in self._forest.constants
-        )
-        self._weights = np.ones(len(part))
-        for entry in graph.weights:
-            self._weights[list(entry.nodes)] *= entry.factor
-            self._constant += float(np.log(entry.scale))
-        self._gates: list[_Gate] = []
-        self._bags = self._without_gates(_gates_of(graph, part))
-        inputs = [(*gate.numbers, *[_MISSING] * _INPUTS)[:_INPUTS] for gate in self._gates]
-        self._places = np.array(inputs, dtype=np.intp).reshape(-1, _INPUTS)
-        self._leaks = np.array([gate.leak for gate in self._gates], dtype=np.intp)
+        gates = gates_of(graph, part)
+        reduced = conditioned(owned(graph, gates), told.hard)
+        self._forest = grow(reduced.graph, limit)
+        self._weights, self._constant = reduced.weights, reduced.log_scale
+        for factor in self._forest.constants:
+            if factor.owner is None or factor.owner > GATES:
+                with np.errstate(divide="ignore"):  # what was seen cannot be
+                    self._constant += float(np.log(factor.table))
+        inputs = [(*gate.numbers, *[MISSING] * INPUTS)[:INPUTS] for gate in gates]
+        self._places = np.array(inputs, dtype=np.intp).reshape(-1, INPUTS)
+        self._leaks = np.array([gate.leak for gate in gates], dtype=np.intp)
+        self._gates: list[_Placed] = []
+        self._bags = self._without_gates(gates, told.hard, reduced)
+        placed = {gate.row for gate in self._gates}
+        closed = [
+            (row, *(int(at) for at in gate.index(told.hard) if not isinstance(at, slice)))
+            for row, gate in enumerate(gates)
+            if row not in placed
+        ]
+        self._closed = tuple(np.array(closed, dtype=np.intp).reshape(-1, INPUTS + 2).T)
 
     def count(self, numbers: FloatArray) -> Counts:
         """Return the expected trials and successes of each number.
@@ -122,27 +113,31 @@ class Counter:
         # behind the last number stand those of a missing input and of one that always acts
         own = np.array([*numbers[self._kept], 0.0, 1.0])
         strengths, leaks = own[self._places], own[self._leaks]
-        on = _on(strengths, leaks)
+        on = chance_on(strengths, leaks)
+        tables = np.stack([1.0 - on, on], axis=-1)
         trees = [list(bag.factors) for bag in self._bags]
-        for gate, table in zip(self._gates, np.stack([1.0 - on, on], axis=-1), strict=True):
-            turned = np.transpose(_inner(table, gate), gate.axes)
-            trees[gate.bag].append((Factor(gate.scope, turned), gate.lining))
+        for gate in self._gates:
+            turned = np.transpose(tables[gate.row][gate.index], gate.axes)
+            trees[gate.bag].append((replace(gate.factor, table=turned), gate.lining))
         bags = tuple(
             replace(bag, factors=tuple(factors))
             for bag, factors in zip(self._bags, trees, strict=True)
         )
         calibrated = calibrate(replace(self._forest, bags=bags), self._weights)
-        log_evidence = float(calibrated.log_total) + self._constant
         trials, successes = np.zeros(self._size), np.zeros(self._size)
+        with np.errstate(divide="ignore"):  # what was seen cannot be
+            seen = float(np.log(tables[self._closed]).sum())
+        log_evidence = float(calibrated.log_total) + self._constant + seen
         if not np.isfinite(log_evidence):
             return Counts(trials, successes, -np.inf)
-        joint = np.zeros((len(self._gates), *[2] * (_INPUTS + 1)))
-        for row, gate in enumerate(self._gates):
+        joint = np.zeros_like(tables)
+        joint[self._closed] = 1.0
+        for gate in self._gates:
             cells = marginal(calibrated.beliefs[gate.bag], gate.lining)
-            seen = cells.reshape([2] * len(gate.axes)).transpose(np.argsort(gate.axes))
-            _inner(joint[row], gate)[...] = seen
+            turned = cells.reshape([2] * len(gate.axes))
+            joint[gate.row][gate.index] = turned.transpose(np.argsort(gate.axes))
         share = np.divide(joint[..., 1], on, out=np.zeros_like(on), where=on > 0.0)
-        for axis in range(_INPUTS):
+        for axis in range(INPUTS):
             known = self._places[:, axis] >= 0
             at = self._kept[self._places[known, axis]]
             there = np.moveaxis(joint[known], 1 + axis, 1)[:, 1]
@@ -155,79 +150,41 @@ class Counter:
         successes[at] = share[leaking].sum(axis=(1, 2)) * leaks[leaking]
         return Counts(trials, successes, log_evidence)
 
-    def _without_gates(self, gates: Mapping[frozenset[int], _Open]) -> tuple[Bag, ...]:
+    def _without_gates(
+        self, gates: Sequence[Gate], hard: Mapping[int, bool], reduced: Conditioned
+    ) -> tuple[Bag, ...]:
         """Take the gates out of the bags, noting where each stands; only evidence stays in them."""
+        place = reduced.places
         bags = []
         for b, bag in enumerate(self._forest.bags):
             stays = []
             for factor, lining in bag.factors:
-                opened = gates.get(frozenset(factor.scope)) if factor.owner is None else None
-                if opened is None:
+                if factor.owner is None or factor.owner > GATES:
                     stays.append((factor, lining))
                     continue
-                axes = tuple(opened.scope.index(variable) for variable in factor.scope)
-                gate = _Gate(opened.numbers, opened.leak, factor.scope, axes, b, lining)
-                self._gates.append(gate)
+                row = GATES - factor.owner
+                opened = [place[v] for v in gates[row].scope if v not in hard]
+                axes = tuple(opened.index(variable) for variable in factor.scope)
+                index = gates[row].index(hard)
+                self._gates.append(_Placed(row, index, axes, factor, b, lining))
             bags.append(replace(bag, factors=tuple(stays)))
         return tuple(bags)
 
 
 @dataclass(frozen=True, slots=True)
-class _Open:
-    """A gate of a factor graph: its scope (inputs, output), and its numbers as in `_Gate`."""
+class _Placed:
+    """A gate with open variables in its bag.
 
-    scope: tuple[int, ...]
-    numbers: tuple[int, ...]
-    leak: int
-
-
-def _gates_of(graph: FactorGraph, network: Network) -> dict[frozenset[int], _Open]:
-    """Return the gates of the network's own nodes by their variables, which no two share.
-
-    The inner gates of a finding are none of them: their numbers are its own.
+    `row`: which gate. `index`: of its table (inputs, output), what is open and what is known.
+    `axes`: the order of the bag's table, from the open ones of these.
     """
-    leads_to = {
-        variable: factor.scope[-1]
-        for factor in graph.factors
-        if factor.owner is None
-        for variable in factor.scope[:-1]
-        if variable >= len(network)
-    }
-    starts = _starts(network)
-    found = {}
-    for factor in graph.factors:
-        if factor.owner is not None:
-            continue
-        *inputs, output = factor.scope
-        node: int | None = output
-        while node is not None and node >= len(network):
-            node = leads_to.get(node)
-        if node is None:
-            continue
-        places = {cause: int(starts[node]) + at for at, cause in enumerate(network.parents[node])}
-        found[frozenset(factor.scope)] = _Open(
-            factor.scope,
-            tuple(places[variable] if variable < len(network) else _ACTS for variable in inputs),
-            node if node == output else _MISSING,
-        )
-    return found
 
-
-def _inner(table: FloatArray, gate: _Gate) -> FloatArray:
-    """Return the part of a table over two inputs and the output that a gate has."""
-    inner: FloatArray = table[
-        (slice(None),) * len(gate.numbers) + (0,) * (_INPUTS - len(gate.numbers))
-    ]
-    return inner
-
-
-def _on(strengths: FloatArray, leaks: FloatArray) -> FloatArray:
-    """Return P(on | inputs), gates x 2 x 2."""
-    off = np.empty((len(leaks), 2, 2))
-    off[...] = (1.0 - leaks)[:, None, None]
-    off[:, 1, :] *= 1.0 - strengths[:, :1]
-    off[:, :, 1] *= 1.0 - strengths[:, 1:]
-    return 1.0 - off
+    row: int
+    index: Index
+    axes: tuple[int, ...]
+    factor: Factor
+    bag: int
+    lining: Fit
 
 
 def _part_of(network: Network, evidence: Evidence) -> tuple[Network, Evidence, IndexArray]:
@@ -238,6 +195,6 @@ def _part_of(network: Network, evidence: Evidence) -> tuple[Network, Evidence, I
         dict(enumerate(evidence.soft.values())),
         {new[node]: there for node, there in evidence.hard.items()},
     )
-    starts = _starts(network)
+    starts = starts_of(network)
     links = [np.arange(starts[node], starts[node + 1]) for node in part.nodes]
     return part.network, told, np.concatenate([np.array(part.nodes, dtype=np.intp), *links])

@@ -101,9 +101,6 @@ class Case:
         missed = weight * (1.0 - own)
         failures = left * np.divide(missed, beside, out=np.zeros_like(part), where=beside > 0.0)
         at, back = np.unique(self._chance, return_inverse=True)
-        return Told(
-            at,
-            np.bincount(back, successes + failures, len(at)),
-            np.bincount(back, successes, len(at)),
-            counts.log_evidence,
-        )
+        gathered = np.zeros((len(at), 2))
+        np.add.at(gathered, back, np.stack([successes + failures, successes], axis=1))
+        return Told(at, gathered[:, 0], gathered[:, 1], counts.log_evidence)

@@ -13,12 +13,12 @@ log-odds of s is
 and where everything is seen the posterior mean. What is learned maximises the posterior over the
 log-odds of all chances together.
 
-How much is known follows from the information at that place. Its diagonal is exact, complete less
-missing information (T. A. Louis, 1982). How rival explanations of one fault lean on one another,
-its leak and its links, is taken from how the scores of the cases go together (I. Meilijson, 1989);
-chances of different faults count as known apart. A chance that is known as well as from N trials
-that are seen in full has the interval of the beta distribution with shapes s N and (1 - s) N. Both
-sources are from memory.
+How much is known follows from the information at that place. How rival explanations of one fault,
+its leak and its links, lean on one another is taken from how the scores of the cases go together
+(I. Meilijson, 1989); what is known of each by itself is exact, complete less missing information
+(T. A. Louis, 1982), where that is more. Chances of different faults count as known apart. A chance
+that is known as well as from N trials seen in full has the interval of the beta distribution with
+shapes s N and (1 - s) N. Both sources are from memory.
 """
 
 from __future__ import annotations
@@ -39,7 +39,7 @@ if TYPE_CHECKING:
 STRENGTH = 20.0  # trials that a word of the checklist is worth
 INTERVAL = 0.90
 _ROUNDS = 60
-_NEAR = 1e-4  # of the logarithm of the posterior: what one more round would gain
+_NEAR = 1e-3  # of the logarithm of the posterior: what one more round would gain
 _FARTHEST = 2.0  # that a chance moves in one round, in log-odds
 
 
@@ -132,14 +132,14 @@ class _Place:
 
     def step(self, rivals: Sequence[IndexArray]) -> FloatArray:
         """Return the way to the summit of a posterior as round as this one is here [log-odds]."""
-        step = np.zeros_like(self.slope)
+        step: FloatArray = np.zeros(len(self.chance))
         for group in rivals:
             step[group] = self._covariance(group) @ self.slope[group]
         return step
 
     def variance(self, rivals: Sequence[IndexArray]) -> FloatArray:
         """Return the variance of the log-odds of each chance."""
-        variance = np.zeros_like(self.slope)
+        variance: FloatArray = np.zeros(len(self.chance))
         for group in rivals:
             variance[group] = np.diag(self._covariance(group))
         return variance
@@ -148,16 +148,11 @@ class _Place:
         """Return the inverse of the information on some chances, cases and prior together."""
         scores, chance = self._scores[:, group], self.chance[group]
         total = scores.sum(axis=0)
+        apart = scores - total / len(scores)
+        information = apart.T @ apart
         # of one trial that is there or not, complete less missing information comes to this
         own = (scores**2).sum(axis=0) - (1.0 - 2.0 * chance) * total
-        apart = scores - total / len(scores)
-        together = apart.T @ apart
-        spread = np.sqrt(np.diag(together))
-        scale = np.divide(
-            np.sqrt(np.clip(own, 0.0, None)), spread, out=np.zeros_like(own), where=spread > 0.0
-        )
-        information = together * np.outer(scale, scale)
-        np.fill_diagonal(information, np.clip(own, 0.0, None))
+        information += np.diag(np.clip(own - np.diag(information), 0.0, None))
         prior = self._strength * chance * (1.0 - chance)
         answer: FloatArray = np.linalg.inv(information + np.diag(prior))
         return answer
