@@ -61,6 +61,7 @@ KINDS = 12  # of instruments
 READ = 35  # checks of each
 LOOKED_AT = 0.5  # of the faults that no reading points at
 ONE_VISIT = (VisitSkeleton("arrival", DAY),)
+KEPT = Path(tempfile.gettempdir()) / "tailblock-simulated-shops"  # the checklist, once read
 HELD_OUT = 100  # cases that nothing is learned from
 
 
@@ -145,12 +146,13 @@ def visits(
     read: int = READ,
 ) -> Iterator[Visit]:
     """Yield what a shop writes down of instruments drawn from the truth."""
-    bare = [Reasoner(kind.truth.network, Evidence()) for kind in kinds]
+    each = -(-count // len(kinds))
+    drawn = [Reasoner(kind.truth.network, Evidence()).draw(each, dice) for kind in kinds]
     for number in range(count):
-        at = number % len(kinds)
+        again, at = divmod(number, len(kinds))
         kind = kinds[at]
         network = kind.truth.network
-        state = bare[at].draw(1, dice)
+        state = drawn[at][again : again + 1]
         asked = dice.choice(len(network.findings), min(read, len(network.findings)), replace=False)
         said = say(network, [int(k) for k in asked], state, dice)[0]
         soft = {}
@@ -199,10 +201,11 @@ def run(
         What the shop has wrong in it.
     """
     start = time.perf_counter()
-    truth = truth or open_checklist("flat-top", Shelves())
     dice = np.random.default_rng(seed)
     with tempfile.TemporaryDirectory() as folder:
-        shop = changed(truth, "shop", moved(truth, wrong), Path(folder))
+        shelf = Path(folder)
+        truth = truth or open_checklist("flat-top", Shelves(), KEPT)
+        shop = changed(truth, "shop", moved(truth, wrong), shelf)
         kinds = kinds_of(truth, shop, dice)
         index = Index()
         seen = [
@@ -212,7 +215,7 @@ def run(
         ]
         chances = chances_of(seen, shop, index)
         proposed = [chance for chance in chances if chance.proposed]
-        learned = changed(shop, "learned", proposed, Path(folder))
+        learned = changed(shop, "learned", proposed, shelf)
     true = {chance.written: value_of(chance.written, truth) for chance in chances}
     mine = [chance for chance in chances if chance.says in wrong]
     later = list(visits(kinds, shop, dice, held_out))

@@ -89,6 +89,7 @@ def _linked(
     node: Fault | Symptom, cause: str, checklist: Checklist, known: Mapping[str, str]
 ) -> Iterator[tuple[Written, float]]:
     for place, link in enumerate(node.caused_by):
-        holds = traits.cause_share(node, link, known, checklist)
-        if link.fault == cause and holds > 0.0:
-            yield Written(node.id, cause=place), holds
+        if link.fault == cause:
+            holds = traits.cause_share(node, link, known, checklist)
+            if holds > 0.0:
+                yield Written(node.id, cause=place), holds
