@@ -187,9 +187,11 @@ def loss(kinds: Sequence[Compiled], cases: Sequence[Visit]) -> float:
 def run(
     seed: int,
     cases: int,
+    *,
     held_out: int = HELD_OUT,
     truth: Checklist | None = None,
     wrong: Mapping[str, int] = WRONG,
+    shelf: Path | None = None,
 ) -> Shop:
     """Return what a shop learns.
 
@@ -199,11 +201,13 @@ def run(
         A checklist that is found on any shelf; flat-top if left out.
     wrong
         What the shop has wrong in it.
+    shelf
+        Where `truth` stands if it is not shipped: the shop's checklists go beside it.
     """
     start = time.perf_counter()
     dice = np.random.default_rng(seed)
     with tempfile.TemporaryDirectory() as folder:
-        shelf = Path(folder)
+        shelf = shelf or Path(folder)
         truth = truth or open_checklist("flat-top", Shelves(), KEPT)
         shop = changed(truth, "shop", moved(truth, wrong), shelf)
         kinds = kinds_of(truth, shop, dice)

@@ -40,9 +40,9 @@ _STYLE = """\
     .dot { fill: var(--dot); fill-opacity: 0.85; }"""
 _TITLE = "Was it there as often as was said?"
 _LEGEND = (
-    "A dot is a row of the table, the number beside it how many confirmations it has.",
-    "A bar holds its dot 19 times in 20 if the numbers are right; below the broken",
-    "line less was there than was said, above it more.",
+    "A dot is a row of the table, beside it how many confirmations it has. A bar",
+    "holds its dot 19 times in 20 if the numbers are right. Below the broken line",
+    "less was there than was said, above it more.",
 )
 
 
