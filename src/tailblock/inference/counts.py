@@ -40,7 +40,7 @@ from tailblock.network.arrays import Evidence
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from tailblock.inference.factors import Factor
+    from tailblock.inference.divorcing import Factor
     from tailblock.inference.gates import Conditioned, Gate, Index
     from tailblock.inference.tree import Bag, Fit
     from tailblock.network.arrays import FloatArray, IndexArray, Network

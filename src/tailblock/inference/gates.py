@@ -121,7 +121,7 @@ def conditioned(graph: FactorGraph, hard: Mapping[int, bool]) -> Conditioned:
         index = tuple(int(hard[v]) if v in hard else slice(None) for v in factor.scope)
         scope = tuple(new[v] for v in factor.scope if v not in hard)
         factors.append(replace(factor, scope=scope, table=np.asarray(factor.table[index])))
-    weights, log_scale = np.ones(len(free)), 0.0
+    weights, log_scale = np.ones(max(len(free), 1)), 0.0  # calibration wants one at least
     with np.errstate(divide="ignore"):  # what was seen cannot be
         for entry in graph.weights:
             log_scale += float(np.log(entry.scale))
