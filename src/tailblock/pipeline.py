@@ -292,7 +292,7 @@ class Examined:
         """
         record = self.inspection
         known = replace(record, visits=record.visits[: visit + 1])
-        compiled, _, evidence = _understood(self.checklist, known)
+        compiled, _, evidence = understood(self.checklist, known)
         try:
             beliefs = Reasoner(compiled.network, evidence).beliefs
         except TooWide:
@@ -352,7 +352,7 @@ def examine(checklist: Checklist, inspection: Inspection, limit: int = CELL_LIMI
         The readings and confirmations have probability zero together (not found out by sampling).
     """
     instrument, visits = inspection.instrument, inspection.visits
-    compiled, heard, evidence = _understood(checklist, inspection)
+    compiled, heard, evidence = understood(checklist, inspection)
     reasoner: Reasoner | Sampler
     try:
         reasoner = Reasoner(compiled.network, evidence, limit)
@@ -443,7 +443,7 @@ def foreseen(checklist: Checklist, inspection: Inspection) -> tuple[tuple[str, f
             continue
         visits = (*inspection.visits[:place], replace(visit, confirmed=()))
         until = replace(inspection, visits=visits)
-        compiled, _, evidence = _understood(checklist, until)
+        compiled, _, evidence = understood(checklist, until)
         try:
             beliefs = Reasoner(compiled.network, evidence).beliefs
         except ImpossibleEvidence as impossible:
@@ -456,10 +456,16 @@ def foreseen(checklist: Checklist, inspection: Inspection) -> tuple[tuple[str, f
     return tuple(found)
 
 
-def _understood(
+def understood(
     checklist: Checklist, inspection: Inspection
 ) -> tuple[Compiled, tuple[Heard, ...], Evidence]:
-    """Return the network of an inspection, what was heard on each visit, and what it says."""
+    """Return the network of an inspection, what was heard on each visit, and what it says.
+
+    Raises
+    ------
+    Contradiction
+        A fault is confirmed as there and as absent, and neither work nor time lies between.
+    """
     instrument, visits = inspection.instrument, inspection.visits
     heard = tuple(hear(checklist, instrument, visit) for visit in visits)
     skeleton = [

@@ -69,6 +69,7 @@ def _visit_of(checklist: Checklist, text: str) -> Visit:
         HERE,
         setup=visit_setup,
         readings=tuple(readings),
+        since=data.get("since"),
     )
 
 

@@ -318,13 +318,16 @@ def test_a_gate_that_has_fired_shuts_its_checks(offered: Offered) -> None:
     assert "action" not in offered(GATED, visit(AT_PITCH, "{check: state, value: open}"))
 
 
-def test_a_gate_holds_for_the_tension_it_was_read_under(offered: Offered) -> None:
+def test_a_gate_that_asks_for_a_tension_holds_for_the_one_it_was_read_under(
+    offered: Offered,
+) -> None:
     # found slack: the action could be read once it is at pitch, and the gate before it again
-    slack = offered(GATED, visit(SLACK, "{check: state, value: open}"))
+    of_tension = GATED.replace("gate:", "setup: {strings: [slack, at-pitch]}\n    gate:", 1)
+    slack = offered(of_tension, visit(SLACK, "{check: state, value: open}"))
     assert "action" in slack
     assert "state" not in slack
     strung = offered(
-        GATED,
+        of_tension,
         visit(
             SLACK,
             "{check: state, value: open}",
@@ -334,8 +337,17 @@ def test_a_gate_holds_for_the_tension_it_was_read_under(offered: Offered) -> Non
     assert {"action", "state"} <= strung.keys()
 
 
+def test_a_gate_of_the_air_is_not_asked_again_once_it_is_slack(offered: Offered) -> None:
+    gated = check("air", "gate: {from: slight, of: [seam], then: no-evidence}") + check("seam")
+    cold = "{check: air, value: open}"
+    slackened = (cold, "{check: look, value: shut, setup: {strings: slack}}")
+    for readings in ((cold,), slackened):
+        assert not {"air", "seam"} & offered(gated, visit(AT_PITCH, *readings)).keys()
+
+
 def test_an_answer_that_a_gate_silenced_is_asked_again_in_another_setup(offered: Offered) -> None:
-    more = check("state", "gate: {from: open, of: [look], then: no-evidence}")
+    gate = "gate: {from: open, of: [look], then: no-evidence}"
+    more = check("state", f"setup: {{strings: [slack, 'off']}}\n    {gate}")
     silenced = ("{check: look, value: shut}", "{check: state, value: open}")
     assert "look" not in offered(more, visit(SLACK, *silenced))
     moved = (*silenced, "{check: tap, value: shut, setup: {strings: 'off'}}")

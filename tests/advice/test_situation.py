@@ -96,3 +96,17 @@ readings:
     stand = situation(read_checklist(SHOP), visit)
     assert stand.minutes_used == 2 + 1 + 3 + 1
     assert (stand.present, stand.at_pitch) == ({"strings": "slack"}, False)
+
+
+@pytest.mark.parametrize(
+    ("since", "minutes"), [("", 2 + 1), ("since: {strings: slack}\n", 2 + 1 + 3)]
+)
+def test_a_setup_that_was_told_costs_its_way_and_no_check_again(
+    since: str, minutes: int, read_checklist: Read, situation: Stand
+) -> None:
+    readings = "[{check: action, value: 2 mm}, {check: look, value: shut}]"
+    stand = situation(
+        read_checklist(SHOP), f"setup: {{strings: at-pitch}}\nreadings: {readings}\n{since}"
+    )
+    assert stand.minutes_used == minutes
+    assert stand.present == {"strings": "slack" if since else "at-pitch"}

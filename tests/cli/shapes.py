@@ -237,6 +237,30 @@ LEARN = answer(
         ]
     },
     log_loss={"oneOf": [NUMBER, {"type": "null"}]},
+    learned=many(
+        obj(
+            checklist=TEXT,
+            cases=_COUNT,
+            word_worth_trials=NUMBER,
+            least_trials=NUMBER,
+            interval=CHANCE,
+            chances=many(
+                obj(
+                    entry=TEXT,
+                    says=TEXT,
+                    before=CHANCE,
+                    word_before=TEXT,
+                    after=CHANCE,
+                    word_after=TEXT,
+                    low=CHANCE,
+                    high=CHANCE,
+                    trials=NUMBER,
+                    met=NUMBER,
+                    proposed=YES_OR_NO,
+                )
+            ),
+        )
+    ),
     left_out=many(TEXT),
 )
 _MONEY = obj(

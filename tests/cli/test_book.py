@@ -46,6 +46,7 @@ def test_a_folder_in_words(run: Run, shop: Path) -> None:
         (("--trait", "bridge=pinless"), 0),
         (("--state", "arrival"), 1),
         (("--state", "overdue"), 0),
+        (("--state", "closed"), 0),
         (("--fault", "bridge-lifting"), 0),
         (("--since", "2000-01-01"), 1),
         (("--since", "2999-01-01"), 0),
@@ -62,7 +63,7 @@ def test_a_search(run: Run, words: tuple[str, ...], found: int) -> None:
         (("job.yaml",), "job.yaml: this is a file (a folder is wanted)"),
         ((".", "--trait", "bridge"), "--trait bridge: this is no pair (write it like --trait br"),
         ((".", "--trait", "brige=pin"), "--trait: there is no 'brige' (there is body-join, br"),
-        ((".", "--state", "lost"), "--state: there is no 'lost' (there is overdue, broken, arr"),
+        ((".", "--state", "lost"), "--state: there is no 'lost' (there is closed, overdue, bro"),
         ((".", "--since", "May"), "--since: 'May' is no day (write it like 2031-03-02)"),
     ],
 )

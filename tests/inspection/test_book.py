@@ -50,7 +50,7 @@ visits:
     if seen:
         text += (
             f"  - stage: settled\n    date: {seen}\n    setup: {{strings: slack}}\n"
-            "    readings: [{check: feeler, value: 0 mm}]\n"
+            "    readings: [{check: feeler, value: 0 mm}]\n    closed: true\n"
         )
     return text
 
@@ -175,6 +175,7 @@ def test_a_broken_file_is_listed_with_its_error_and_place(
         (Wanted({}, state="overdue"), ["late.yaml", "later.yaml"]),
         (Wanted({}, state="broken"), ["broken.yaml"]),
         (Wanted({}, state="settled"), ["old/seen.yaml"]),
+        (Wanted({}, state="closed"), ["old/seen.yaml"]),
         (Wanted({}, since=date(2031, 4, 20)), ["later.yaml", "soon.yaml", "plain.yaml"]),
         (Wanted({"bridge": "' OR 1 --"}), []),
     ],

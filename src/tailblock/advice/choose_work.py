@@ -43,10 +43,11 @@ class PlannedWork:
     """A remedy in its place.
 
     `faults` call for it, the most probable first: none for what only other work needs, which is
-    then `needed_by`. `if_found`: it waits until one of them is found. `instead`: other cures of the
-    same faults, the best first. `access`: what must be opened for it alone, with its minutes;
-    `shared`: what other work of this option or of one before it opens anyway. `ahead_of`: work of
-    an earlier option that waits for this if both are done.
+    then `needed_by`. `if_found`: it waits until one of them is found. `needs`: the remedies that
+    must be done first. `instead`: other cures of the same faults, the best first. `access`: what
+    must be opened for it alone, with its minutes; `shared`: what other work of this option or of
+    one before it opens anyway. `ahead_of`: work of an earlier option that waits for this if both
+    are done.
     """
 
     remedy: str
@@ -54,6 +55,7 @@ class PlannedWork:
     faults: tuple[str, ...]
     if_found: bool
     needed_by: str | None
+    needs: tuple[str, ...]
     instead: tuple[str, ...]
     access: Mapping[State, float]
     shared: tuple[State, ...]
@@ -171,6 +173,7 @@ class _Choice:
                 faults=faults,
                 if_found=bool(faults) and not any(self._firm(remedy, fault) for fault in faults),
                 needed_by=None if faults else self.needed_by.get(id_),
+                needs=remedy.needs.remedies,
                 instead=self._instead(remedy, faults),
                 access={state: cost for state, cost in wanted.items() if state not in open_},
                 shared=tuple(state for state in wanted if state in open_),

@@ -37,8 +37,9 @@ def keepers(checklist: Checklist) -> Mapping[str, frozenset[str]]:
 def shut(situation: Situation, check: Check, end: Mapping[str, str] | None) -> bool:
     """Return whether a gate has found that an answer of a check would count for nothing.
 
-    A gate's answer holds for the tension that it was given under: a check that would be read under
-    another one is not shut, for the gate is asked again there first.
+    The answer of a gate that is read under some tensions only holds for that which it was given
+    under: a check that would be read under another one is not shut, for the gate is asked again
+    there first.
 
     Parameters
     ----------
@@ -54,7 +55,7 @@ def shut(situation: Situation, check: Check, end: Mapping[str, str] | None) -> b
 
 
 def stale(situation: Situation, check: Check) -> bool:
-    """Return whether a gate has shut others in a setup of another tension than the present one."""
+    """Return whether a gate has shut others under a tension that is not the present one."""
     return _fired(situation, check) and not _holds(situation, check.id, situation.present)
 
 
@@ -73,7 +74,16 @@ def _fired(situation: Situation, keeper: Check, check: Check | None = None) -> b
 
 
 def _holds(situation: Situation, keeper: str, setup: Mapping[str, str]) -> bool:
-    """Return whether a gate was answered under the tension of a setup; a derived one always is."""
+    """Return whether the answer of a gate holds under the tension of a setup.
+
+    That of a derived one does, and of one that does not ask for a tension: whether the wood has
+    come to the warmth of the room is the same with slack strings.
+    """
+    checklist = situation.checklist
     given = situation.answered.get(keeper)
     tension = situation.map.tension(setup)
-    return given is None or any(situation.map.tension(one) == tension for one in given)
+    return (
+        given is None
+        or checklist.setups.tension not in checklist.checks[keeper].setup
+        or any(situation.map.tension(one) == tension for one in given)
+    )

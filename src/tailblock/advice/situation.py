@@ -118,16 +118,20 @@ def situation_of(
 
 
 def _minutes_used(checklist: Checklist, visit: Visit, ways: SetupMap) -> float:
-    """Return the minutes of the checks answered and of the changes of setup between them."""
+    """Return the minutes of the checks answered and of the changes of setup up to now."""
     total = 0.0
     setup = visit.setup
     counted = set()
+
+    def minutes_to(end: Setup) -> float:
+        way = ways.route(setup, {name: (state,) for name, state in end.items()})
+        return way.minutes if way else 0.0
+
     for reading in visit.readings:
-        way = ways.route(setup, {name: (state,) for name, state in reading.setup.items()})
-        total += way.minutes if way else 0.0
+        total += minutes_to(reading.setup)
         setup = reading.setup
         done = (reading.check, tuple(sorted(setup.items())))
         if done not in counted:
             counted.add(done)
             total += checklist.checks[reading.check].minutes
-    return total
+    return total + minutes_to(visit.present_setup)

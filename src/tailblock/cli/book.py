@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from tailblock.inspection.book import Book, Case, Found, Wanted
 
 MOST = 100  # a longer list is searched rather than read
-OTHER_STATES = ("overdue", "broken")
+OTHER_STATES = ("closed", "overdue", "broken")
 
 
 def book(
@@ -41,7 +41,8 @@ def book(
         str, typer.Option("--fault", metavar="ID", help="Confirmed, accepted or worked on.")
     ] = "",
     state: Annotated[
-        str, typer.Option("--state", help="A stage, as of the last visit; or overdue, or broken.")
+        str,
+        typer.Option("--state", help="A stage, as of the last visit; or closed, overdue, broken."),
     ] = "",
     since: Annotated[
         str, typer.Option("--since", metavar="DATE", help="Seen on that day or later.")

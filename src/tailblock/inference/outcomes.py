@@ -21,15 +21,15 @@ import numpy.typing as npt
 from tailblock.inference.columns import Slot, log_totals
 from tailblock.inference.divorcing import Factor, NoisyOr, divorce_all
 from tailblock.inference.factors import DENSE_PARENTS, FactorGraph, outcome_table
+from tailblock.inference.relevant import relevant
 from tailblock.inference.tree import CELL_LIMIT, grow
-from tailblock.network.arrays import Finding, Network, Side
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from tailblock.inference.sampling import States
     from tailblock.inference.tree import Forest
-    from tailblock.network.arrays import FloatArray
+    from tailblock.network.arrays import Finding, FloatArray, Network, Side
 
 Outcomes = npt.NDArray[np.int64]
 
@@ -70,7 +70,7 @@ class Answers:
         TooWide
             Exact inference is out of reach; nothing has been computed yet.
         """
-        self._part = ancestral(network, findings)
+        self._part = relevant(network, findings).network
         self._graph, self._products = _open(self._part)
         self._forest: Forest = grow(self._graph, limit)
 
@@ -108,28 +108,6 @@ class Answers:
             )
             slots.append(Slot(scale, weights, tables))
         return slots
-
-
-def ancestral(network: Network, findings: Sequence[int]) -> Network:
-    """Return the part of a network that some findings hang on, with these findings only."""
-    needed = {parent for k in findings for parent in network.findings[k].parents}
-    for node in reversed(range(len(network))):
-        if node in needed:
-            needed.update(network.parents[node])
-    kept = sorted(needed) or [0]  # a tree needs a variable; the first node has no causes
-    new = {node: place for place, node in enumerate(kept)}
-
-    def side(old: Side) -> Side:
-        return Side(tuple(new[parent] for parent in old.parents), old.cumulative, old.leak)
-
-    return Network(
-        network.alone[kept],
-        tuple(tuple(new[cause] for cause in network.parents[node]) for node in kept),
-        tuple(network.strengths[node] for node in kept),
-        tuple(
-            Finding(side(network.findings[k].low), side(network.findings[k].high)) for k in findings
-        ),
-    )
 
 
 _Products = dict[int, tuple["FloatArray", dict[int, "FloatArray"]]]

@@ -269,7 +269,7 @@ def _subtree_by_subtree(above: dict[int, int | None]) -> list[int]:
     for top, parent in above.items():
         below.setdefault(parent, []).append(top)
     order: list[int] = []
-    waiting = list(below[None])
+    waiting = list(below.get(None, ()))
     while waiting:  # parents first, the other way round in the end
         top = waiting.pop()
         order.append(top)

@@ -95,7 +95,8 @@ class Wanted:
     """What is looked for: all of it must hold; what is empty asks for nothing.
 
     `fault`: confirmed, accepted by a person, or dealt with by work, on any visit. `state`: a stage
-    (of the last visit), `overdue`, or `broken` for what cannot be read. `since`: the last visit was
+    (of the last visit), `closed` for a job that is done, `overdue`, or `broken` for what cannot be
+    read. `since`: the last visit was
     on that day or later.
     """
 
@@ -166,6 +167,8 @@ class Book:
         if wanted.state == "overdue":
             where.append("next_due < ?")
             values.append(today.isoformat())
+        elif wanted.state == "closed":
+            where.append("closed")
         elif wanted.state == "broken":
             where.append("error != ''")
         elif wanted.state:
@@ -242,14 +245,17 @@ class Book:
         if version != SCHEMA or self._other_key(cursor):
             for statement in TABLES:
                 cursor.execute(statement)
-            cursor.execute("INSERT INTO meta VALUES (?)", [self._key])
+            cursor.execute("INSERT INTO meta VALUES (?, NULL)", [self._key])
             cursor.execute(f"PRAGMA user_version = {SCHEMA}")
         for table in NAMES:  # an error if one is missing
             cursor.execute(f"SELECT 1 FROM {table} LIMIT 1")  # noqa: S608
-        now = dict(files_of(self.folder))
-        stamps = cursor.execute("SELECT path, size, changed FROM files").fetchall()
-        if now == {path: (size, changed) for path, size, changed in stamps}:
+        found = list(files_of(self.folder))
+        # one value to compare, as mostly nothing has changed: a folder then lists in the same order
+        lines = (f"{path} {size} {changed}" for path, (size, changed) in found)
+        stamps = os.fsencode("\n".join(lines))
+        if cursor.execute("SELECT stamps FROM meta").fetchone() == (stamps,):
             return
+        now = dict(found)
         known = {
             path: (file, (size, changed), digest)
             for file, path, size, changed, digest in cursor.execute(
@@ -277,6 +283,7 @@ class Book:
                 _forget(cursor, [file])
             write(cursor, path, stamp, new, error or self._inspection(content, path))
         _forget(cursor, [file for file, _, _ in gone.values()])
+        cursor.execute("UPDATE meta SET stamps = ?", [stamps])
 
     def _other_key(self, cursor: sqlite3.Cursor) -> bool:
         return [self._key] != [key for (key,) in cursor.execute("SELECT key FROM meta")]

@@ -17,15 +17,15 @@ if TYPE_CHECKING:
     from tailblock.knowledge.checklist import Checklist
     from tailblock.knowledge.entries import Remedy
 
-SCHEMA = 1  # of the tables; an index of another one is made anew
+SCHEMA = 2  # of the tables; an index of another one is made anew
 NAMES = ("meta", "files", "traits", "faults", "due")
 TABLES = (
     *(f"DROP TABLE IF EXISTS {name}" for name in NAMES),
-    "CREATE TABLE meta (key TEXT)",
+    "CREATE TABLE meta (key TEXT, stamps BLOB)",
     """CREATE TABLE files (
         file INTEGER PRIMARY KEY, path TEXT UNIQUE, size INTEGER, changed INTEGER, digest TEXT,
         error TEXT, job TEXT, instrument TEXT, checklist TEXT, stage TEXT, day TEXT, visits INTEGER,
-        next_due TEXT
+        next_due TEXT, closed INTEGER
     )""",
     "CREATE TABLE traits (file INTEGER, trait TEXT, value TEXT)",
     "CREATE TABLE faults (file INTEGER, fault TEXT, how TEXT)",
@@ -49,7 +49,7 @@ def write(
     """Write the rows of a file: of an inspection, or of what is wrong with it."""
     head: list[object] = [path, *stamp, digest]
     if isinstance(read, str):
-        _insert(cursor, "files", [[None, *head, read, "", "", "", "", "", 0, None]])
+        _insert(cursor, "files", [[None, *head, read, "", "", "", "", "", 0, None, 0]])
         return
     inspection, checklist = read
     last = inspection.visits[-1]
@@ -57,7 +57,7 @@ def write(
     seen = last.stage, last.day.isoformat(), len(inspection.visits)
     again = [one for one in follow_ups(checklist, inspection.visits) if not one.seen]
     next_due = again[0].due.isoformat() if again else None
-    _insert(cursor, "files", [[None, *head, "", *of, *seen, next_due]])
+    _insert(cursor, "files", [[None, *head, "", *of, *seen, next_due, last.closed]])
     (file,) = cursor.execute("SELECT last_insert_rowid()").fetchone()
     traits = inspection.instrument.traits.items()
     _insert(cursor, "traits", [[file, trait, value] for trait, value in traits])

@@ -102,25 +102,25 @@ class Visit:
     accepted: tuple[Accepted, ...] = ()
     note: str = ""
     closed: bool = False  # the job ended with this visit; a later one opens it again
+    since: Setup | None = None  # the state that it was brought into behind the last reading
 
     @property
     def present_setup(self) -> Setup:
-        """Return the state the instrument is in now: that of the last reading.
+        """Return the state the instrument is in now: as brought into since, or the last reading's.
 
         A reading that was taken back still counts here: what it says of the strings stays true.
         """
+        if self.since is not None:
+            return self.since
         return self.readings[-1].setup if self.readings else self.setup
 
 
 def in_setup(visit: Visit, setup: Setup) -> Visit:
     """Return a visit as if the instrument had since been brought into a setup.
 
-    Behind the readings a setup can only stand in a reading: one that is taken back is no evidence.
+    Without readings it is as if it had come in that one.
     """
-    if not visit.readings:
-        return replace(visit, setup=setup)
-    mark = replace(visit.readings[-1], setup=setup, retracted=True, note="", photos=())
-    return replace(visit, readings=(*visit.readings, mark))
+    return replace(visit, since=setup) if visit.readings else replace(visit, setup=setup)
 
 
 @dataclass(frozen=True, slots=True)

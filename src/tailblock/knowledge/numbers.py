@@ -101,18 +101,18 @@ def _of_hidden(checklist: Checklist, kind: str, entry: str) -> Iterator[Number]:
     yield Number(f"{entry} alone", kind, entry, {("alone",): node.alone})
     for i, rule in enumerate(node.alone_when):
         if rule.alone is not None:
-            when = _when(rule.when)
+            when = when_said(rule.when)
             yield Number(
                 f"{entry} alone{when}", kind, entry, {("alone_when", i, "alone"): rule.alone}
             )
     for i, cause in enumerate(node.caused_by):
-        says = f"{cause.fault} brings about {entry}{_when(cause.when)}"
+        says = f"{cause.fault} brings about {entry}{when_said(cause.when)}"
         yield Number(says, kind, entry, {("caused_by", i, "strength"): cause.strength})
     for other in checklist.nodes():
         for i, cause in enumerate(other.caused_by):
             if cause.fault == entry:
                 at = "fault" if other.id in checklist.faults else "symptom"
-                says = f"{entry} brings about {other.id}{_when(cause.when)}"
+                says = f"{entry} brings about {other.id}{when_said(cause.when)}"
                 yield Number(says, at, other.id, {("caused_by", i, "strength"): cause.strength})
     for check in checklist.checks.values():
         for i, link in enumerate(check.shows):
@@ -126,11 +126,16 @@ def _of_link(check: Check, place: int, link: Shows) -> Number:
         for side in _LEVELS
         for level, chance in getattr(link, side).items()
     }
-    says = f"{check.id} shows {link.target}{_when(link.when)}"
+    says = f"{check.id} shows {link.target}{when_said(link.when)}"
     return Number(says, "check", check.id, chances)
 
 
-def _when(condition: Mapping[str, tuple[str, ...]]) -> str:
+def when_said(condition: Mapping[str, tuple[str, ...]]) -> str:
+    """Return a condition in brackets, to stand behind what it is a condition of; empty if none.
+
+    >>> when_said({"age": ("over-40", "over-80")})
+    ' (age over-40 or over-80)'
+    """
     said = ", ".join(f"{trait} {' or '.join(values)}" for trait, values in condition.items())
     return f" ({said})" if said else ""
 

@@ -92,19 +92,47 @@ def alone(node: Fault | Symptom, traits: Mapping[str, str], checklist: Checklist
     `shift`s that match add up, in words of the scale; where the entry does not apply it is 0. Over
     unknown traits this is averaged.
     """
-    conditions = [node.applies_when, *(rule.when for rule in node.alone_when)]
     return sum(
-        weight * _alone_for(node, world, traits)
-        for world, weight in _worlds(conditions, traits, checklist)
+        weight * alone_under(node, rules) for rules, weight in alone_rules(node, traits, checklist)
     )
 
 
-def _alone_for(node: Fault | Symptom, world: Mapping[str, str], traits: Mapping[str, str]) -> float:
-    if not _holds(node.applies_when, world, traits):
-        return 0.0
-    rules = [rule for rule in node.alone_when if _holds(rule.when, world, traits)]
-    replaced = [rule.alone for rule in rules if rule.alone is not None]
-    steps = sum(rule.shift for rule in rules if rule.shift is not None)
+def alone_rules(
+    node: Fault | Symptom, traits: Mapping[str, str], checklist: Checklist
+) -> tuple[tuple[tuple[int, ...], float], ...]:
+    """Return which of its `alone_when` decide together, by place, and with which probability.
+
+    Of those with `alone` only the first that matches decides. Where the entry does not apply
+    nothing does: the probabilities add up to that with which it applies.
+    """
+    weights: dict[tuple[int, ...], float] = {}
+    conditions = [node.applies_when, *(rule.when for rule in node.alone_when)]
+    for world, weight in _worlds(conditions, traits, checklist):
+        if _holds(node.applies_when, world, traits):
+            held = [i for i, r in enumerate(node.alone_when) if _holds(r.when, world, traits)]
+            rules = deciding(node, held)
+            weights[rules] = weights.get(rules, 0.0) + weight
+    return tuple(weights.items())
+
+
+def deciding(node: Fault | Symptom, held: Iterable[int]) -> tuple[int, ...]:
+    """Return which of the `alone_when` that hold decide: the first `alone`, and every `shift`."""
+    held = tuple(held)
+    replacing = [i for i in held if node.alone_when[i].alone is not None]
+    return tuple(i for i in held if i in replacing[:1] or node.alone_when[i].shift is not None)
+
+
+def alone_under(node: Fault | Symptom, rules: Iterable[int]) -> float:
+    """Return the chance that a fault or symptom is there with none of its causes, for some rules.
+
+    Parameters
+    ----------
+    rules
+        Those of its `alone_when` that decide, by place.
+    """
+    found = [node.alone_when[i] for i in rules]
+    replaced = [rule.alone for rule in found if rule.alone is not None]
+    steps = sum(rule.shift for rule in found if rule.shift is not None)
     return shift(replaced[0] if replaced else node.alone, steps)
 
 
@@ -115,8 +143,18 @@ def strength(
 
     It is 0 where the link's `when` does not hold or the child does not apply.
     """
+    return cause.strength * cause_share(child, cause, traits, checklist)
+
+
+def cause_share(
+    child: Fault | Symptom, cause: Cause, traits: Mapping[str, str], checklist: Checklist
+) -> float:
+    """Return the probability that a link to a child holds: its `when`, and that the child applies.
+
+    What multiplies its strength.
+    """
     worlds = _worlds([child.applies_when, cause.when], traits, checklist)
-    return cause.strength * sum(
+    return sum(
         weight
         for world, weight in worlds
         if _holds(child.applies_when, world, traits) and _holds(cause.when, world, traits)

@@ -3,6 +3,10 @@
 In: the offered work. Out: `Option`s, each with the pieces of work that are in it and the faults
 that each of them is done for. Options build on one another. Where two pieces of work are called by
 one fault, it is put down to the first in working order, so that no hour counts twice.
+
+What firm work needs first and no fault calls by itself, as taking a bridge off before it is glued,
+is done in any case: only then is it seen whether the fault is there. All else is done if a fault of
+it is.
 """
 
 from __future__ import annotations
@@ -75,7 +79,22 @@ def option_of(chosen: Chosen, given: str = "") -> Option | None:
 def _pieces(works: Sequence[PlannedWork]) -> tuple[Piece, ...]:
     put_down: set[str] = set()
     pieces = []
+    first = _needed_by_firm(works)
     for work in works:
-        pieces.append(Piece(work.remedy, tuple(f for f in work.faults if f not in put_down)))
+        serves = tuple(fault for fault in work.faults if fault not in put_down)
+        pieces.append(Piece(work.remedy, serves, always=work.remedy in first and not work.faults))
         put_down.update(work.faults)
     return tuple(pieces)
+
+
+def _needed_by_firm(works: Sequence[PlannedWork]) -> set[str]:
+    """Return the remedies that work needs first which does not wait for a finding."""
+    needs = {work.remedy: work.needs for work in works}
+    waiting = [work.remedy for work in works if work.faults and not work.if_found]
+    found: set[str] = set()
+    while waiting:
+        for needed in needs.get(waiting.pop(), ()):
+            if needed not in found:
+                found.add(needed)
+                waiting.append(needed)
+    return found

@@ -107,6 +107,7 @@ def done_by_hand(plan: tuple[Piece, ...], there: set[str]) -> set[str]:
 PLANS = {
     "one": REGLUE,
     "two": BOTH,
+    "opened in any case": (Piece("take-off", (), always=True), *REGLUE),
     "always": (Piece("reglue", ("lifting",), always=True), BOTH[1]),
     "either": (Piece("brace-reglue", ("brace", "lifting")), Piece("take-off", (), always=True)),
 }
