@@ -15,7 +15,8 @@ from zlib import crc32
 
 import numpy as np
 
-from tailblock.advice.verdict import LEAST_LEAD, PROBABLE
+from tailblock.advice.ranking import LEAST_LEAD
+from tailblock.advice.verdict import PROBABLE
 from tailblock.inspection.answers import excluded_by
 from tailblock.knowledge.coverage import through
 from tailblock.knowledge.entries import UNKNOWN
