@@ -108,6 +108,14 @@ faults:
      under_tension: fine, caused_by: [{fault: ends, strength: 0.8}, {fault: dry, strength: 0.05}]}
   - {id: lifting, part: top, name: L, plain: L, alone: 0.1, harm: serious, pace: months,
      under_tension: danger, caused_by: [{fault: dry, strength: 0.8}]}
+  - {id: old, part: top, name: O, plain: O, alone: 0.1, harm: serious, pace: years,
+     under_tension: watch}
+  - {id: bent, part: top, name: B, plain: B, alone: 0.1, harm: playability, pace: years,
+     under_tension: watch, caused_by: [{fault: old, strength: 0.8}]}
+remedies:
+  - {id: moisten, part: top, name: M, plain: M, hours: {low: 1, likely: 2, high: 3},
+     fixes: [{fault: dry, how_well: 0.8}, {fault: ends, how_well: 0.5},
+       {fault: old, how_well: 0.49}], reversible: true}
 """
 IDS = ("dry", "ends", "ends-chipped", "lifting")
 
@@ -157,3 +165,8 @@ def test_no_consequence_leads_before_a_sure_cause(
     assert (kept <= np.array(lead)).all()
     many = behind_causes(*chain, IDS, np.array([lead] * 2).T, np.array([probability] * 2).T)
     assert (many == kept[:, None]).all()  # the same for each network of a batch
+
+
+def test_a_cause_that_no_work_mends_is_not_told_first(chain: tuple[Checklist, Compiled]) -> None:
+    lead, probability = np.array([1.0, 2.0]), np.array([0.9, 0.9])
+    assert (behind_causes(*chain, ("old", "bent"), lead, probability) == lead).all()

@@ -29,6 +29,7 @@ SUREST = 1e-12
 # Evidence beyond this many bits (1000 to 1) makes nothing lead any further (own choice).
 ENOUGH = 10.0
 RAISED = 2.0  # decibans: what moved less stands where it started, and calls for no work
+MORE_OFTEN = 0.5  # more often than not
 SURE = 0.80  # from here on a fault is reckoned with as if it were seen
 LEAST_LEAD = 0.25  # weighted bits: what was there from the start leads nothing
 LEAST = 0.1  # decibans: a reading that weighs less says nothing that a person could use
@@ -134,7 +135,7 @@ def explained_by(compiled: Compiled) -> Mapping[str, tuple[str, ...]]:
             nodes[cause].id
             for cause, strength in chances
             if nodes[cause].id != entry
-            and strength >= 0.5 * (1 - (1 - network.alone[node]) * (1 - strength))
+            and strength >= MORE_OFTEN * (1 - (1 - network.alone[node]) * (1 - strength))
         )
     return found
 
@@ -150,8 +151,9 @@ def behind_causes(
 
     One says first what brings the rest about: the dry air before the fret ends that it has laid
     bare. A cause that is only probable, or that the readings have not raised, holds nothing back:
-    it is mostly believed for the sake of its consequence. What is dangerous in tension stands
-    behind nothing.
+    it is mostly believed for the sake of its consequence. Nor does one that no work mends more
+    often than not: the angle that a folded body has lost is what can be put right. What is
+    dangerous in tension stands behind nothing.
 
     Parameters
     ----------
@@ -160,10 +162,12 @@ def behind_causes(
     """
     kept = lead.copy()
     place = {id_: i for i, id_ in enumerate(ids)}
+    fixes = (fix for remedy in checklist.remedies.values() for fix in remedy.fixes)
+    mended = {fix.fault for fix in fixes if fix.how_well >= MORE_OFTEN}
     for fault, causes in explained_by(compiled).items():
         if fault not in place or checklist.faults[fault].under_tension == "danger":
             continue
-        for cause in causes:
+        for cause in mended.intersection(causes):
             own, before = place[fault], place[cause]
             first = (probability[before] >= SURE) & (kept[before] >= LEAST_LEAD)
             behind = np.minimum(kept[own], np.nextafter(kept[before], 0.0))

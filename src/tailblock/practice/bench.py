@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 
 import numpy as np
 
-from tailblock.advice.candidates import Candidate, candidates, findings_of
+from tailblock.advice.candidates import Candidate, candidate_of, candidates, findings_of
 from tailblock.advice.gain import entropy, gains
 from tailblock.advice.gauge import reported_by_check
 from tailblock.advice.held_back import open_danger
@@ -61,10 +61,14 @@ class Known:
 
     checklist: Checklist
     situation: Situation
-    found: tuple[Candidate, ...]
     probability: Mapping[str, float]
     causes: tuple[CauseBelief, ...]
     reasoner: Reasoner
+
+    @cached_property
+    def found(self) -> tuple[Candidate, ...]:
+        """Return what could be read, worked out when it is asked for."""
+        return candidates(self.situation)
 
     @cached_property
     def open_danger(self) -> tuple[str, ...]:
@@ -104,14 +108,18 @@ class Known:
         return float(np.array(weights) @ -np.log2(np.clip(true, SUREST, 1.0)))
 
     def offered(self) -> tuple[str, ...]:
-        """Return the unread checks that may be done now, in file order, whatever they tell.
+        """Return the unread checks that may be done now, in file order, whatever they tell."""
+        return tuple(one.tells for one in self.found if self._may_be_done(one))
 
-        As in the advice, nothing is among them that an open danger holds back.
-        """
-        return tuple(
-            one.tells
-            for one in self.found
-            if one.tells == one.check
+    def offers(self, name: str) -> bool:
+        """Return whether one check is among those offered; the others are not worked out."""
+        one = candidate_of(self.situation, self.checklist.checks[name])
+        return one is not None and self._may_be_done(one)
+
+    def _may_be_done(self, one: Candidate) -> bool:
+        """Return whether somebody can do it, and no open danger holds it back, as in the advice."""
+        return (
+            one.tells == one.check
             and (one.calm_way if self.held else one.way) is not None
             and not (self.held and one.loading)
         )
@@ -170,7 +178,6 @@ class Engine:
         return Known(
             checklist,
             situation,
-            candidates(situation),
             standing(checklist, self.compiled, reasoner.beliefs),
             rank(checklist, self.compiled, reasoner.beliefs, self._priors),
             reasoner,
