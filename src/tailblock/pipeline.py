@@ -17,7 +17,7 @@ from tailblock.advice.gauge import reported_by_check
 from tailblock.advice.grades import Seen, grade, watched_parts
 from tailblock.advice.held_back import Clearing, danger_of, may_string
 from tailblock.advice.next_check import advise
-from tailblock.advice.ranking import rank, standing
+from tailblock.advice.ranking import explained_by, rank, standing
 from tailblock.advice.results import SECOND_STAGES
 from tailblock.advice.settling import settling
 from tailblock.advice.shows import at_the_top, carried, looked_at, shown
@@ -239,7 +239,14 @@ class Examined:
         from tailblock.advice.choose_work import choose_work
 
         traits = self.inspection.instrument.traits
-        return choose_work(self.checklist, traits, self.causes, self.looked_at, self.seen_at_bench)
+        return choose_work(
+            self.checklist,
+            traits,
+            self.causes,
+            self.looked_at,
+            self.seen_at_bench,
+            explained=explained_by(self.compiled),
+        )
 
     @cached_property
     def plan(self) -> Plan:

@@ -248,3 +248,19 @@ def test_a_danger_that_no_look_can_clear_is_named_while_others_still_have_looks(
 def test_the_limit_is_the_checklists_own(read_checklist: Read) -> None:
     shop = read_checklist(SHOP + CHECKS + "limits: {danger: 0.3}\n")
     assert open_danger(shop, {"lifting": 0.3, "cracked": 0.31, "worn": 0.9}) == ("cracked",)
+
+
+def test_what_moves_within_weeks_holds_tension_back_once_it_is_as_likely_as_not(
+    read_checklist: Read,
+) -> None:
+    rest = "part: top, name: N, plain: P, alone: 0.1, harm: playability"
+    more = f"""
+  - {{id: bolts, {rest}, pace: weeks, under_tension: watch}}
+  - {{id: slow, {rest}, pace: months, under_tension: watch}}
+  - {{id: easy, {rest}, pace: weeks, under_tension: fine}}
+  - {{id: dry, {rest}, pace: weeks, under_tension: watch, kind: climate}}
+"""
+    shop = read_checklist(SHOP.replace("faults:\n", f"faults:{more}") + CHECKS)
+    names = ("bolts", "slow", "easy", "dry")
+    assert open_danger(shop, dict.fromkeys(names, 0.9)) == ("bolts",)
+    assert open_danger(shop, dict.fromkeys(names, 0.5)) == ()

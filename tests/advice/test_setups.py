@@ -127,3 +127,30 @@ setups:
     route = ways.route({"strings": "off"}, {"strings": ("slack",)})
     assert route is not None
     assert route.minutes == 8
+
+
+@pytest.mark.parametrize(
+    ("states", "end", "minutes"),
+    [
+        ("[slack, at-pitch]", "slack", 3),
+        ('["off", at-pitch]', "off", None),  # the usual ways lead over slack
+        ('["off", slack, at-pitch]', "off", 7),
+        ('["off", slack, tone-down, at-pitch]', "tone-down", None),
+    ],
+)
+def test_the_usual_moves_are_those_between_the_states_that_there_are(
+    read_checklist: Read, states: str, end: str, minutes: float | None
+) -> None:
+    setups = read_checklist(
+        f"parts: [{{id: top, name: Top}}]\nsetups: {{states: {{strings: {states}}}}}\n"
+    ).setups
+    route = SetupMap(setups).route({"strings": "at-pitch"}, {"strings": (end,)})
+    assert (route.minutes if route else None) == minutes
+
+
+def test_a_checklist_whose_setups_are_no_strings_has_no_usual_moves(read_checklist: Read) -> None:
+    setups = read_checklist(
+        "parts: [{id: top, name: Top}]\n"
+        "setups: {states: {tail: [loose, tight]}, tension: tail, pitch: tight}\n"
+    ).setups
+    assert SetupMap(setups).route({"tail": "tight"}, {"tail": ("loose",)}) is None

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
 from tailblock.advice import CauseBelief, Verdict
-from tailblock.advice.ranking import leads, weight
+from tailblock.advice.ranking import decibans, leads, weight
 from tailblock.advice.verdict import verdict
 from tailblock.knowledge.checklist import Checklist
 
@@ -30,6 +31,10 @@ faults:
      under_tension: fine, rivals: [hump, worn]}
   - {id: ledge, part: top, name: G, plain: G, alone: 0.3, harm: none, pace: stable,
      under_tension: fine, rivals: [lifting]}
+  - {id: sticking, part: top, name: S, plain: S, alone: 0.3, harm: playability, pace: stable,
+     under_tension: fine}
+  - {id: stretching, part: top, name: T, plain: T, alone: 0.3, harm: none, pace: stable,
+     under_tension: fine, rivals: [sticking]}
   - {id: hearsay, part: top, name: E, plain: E, alone: 0.3, harm: none, pace: stable,
      under_tension: fine}
 """
@@ -55,7 +60,10 @@ def _belief(shop: Checklist, fault: str, probability: float) -> CauseBelief:
     prior = START.get(fault, 0.3)
     worth = np.array(weight(entry, shop.limits))
     lead = float(leads(worth, np.array(probability), np.array(prior)))
-    return CauseBelief(fault, "", "", "top", entry.kind, entry.harm, probability, prior, 0.0, lead)
+    moved = decibans(probability, prior)
+    return CauseBelief(
+        fault, "", "", "top", entry.kind, entry.harm, probability, prior, moved, lead
+    )
 
 
 Said = Callable[..., Verdict]
@@ -91,6 +99,10 @@ def test_what_leads(
         ({"dome": 0.6}, ("hump",), False),  # a rival nobody looked at
         ({"dome": 0.6, "hump": 0.199}, ("hump", "worn"), True),
         ({"dome": 0.6, "hump": 0.2}, ("hump", "worn"), False),
+        ({"dome": 0.6, "worn": 0.45}, ("hump", "worn"), True),  # no more than play, and not raised
+        ({"dome": 0.6, "worn": 0.5}, ("hump", "worn"), False),  # as likely as not
+        ({"stretching": 0.6, "sticking": 0.40}, ("sticking",), True),  # 3/7 to 2/3: 1.9 decibans
+        ({"stretching": 0.6, "sticking": 0.41}, ("sticking",), False),  # 2.1 decibans: raised
         ({"dome": 0.6, "lifting": 0.10}, ("hump", "worn"), True),
         ({"dome": 0.6, "lifting": 0.11}, ("hump", "worn"), False),  # a danger fault is open
         ({"ledge": 0.6}, ("lifting",), True),
@@ -105,7 +117,18 @@ def test_nothing_is_wrong(
     answer = said(looked_at, **moved)
     assert (answer.kind == "nothing-wrong") is wins
     if wins:
-        assert set(answer.faults) == {"dome", "ledge"} & moved.keys()
+        assert set(answer.faults) == {"dome", "ledge", "stretching"} & moved.keys()
+
+
+def test_a_harmless_explanation_that_no_reading_raised_explains_nothing(
+    read_checklist: Read,
+) -> None:
+    shop = read_checklist(SHOP)
+    chances = {"dome": 0.9, "hump": 0.05, "worn": 0.1}
+    causes = [_belief(shop, fault, chance) for fault, chance in chances.items()]
+    assert verdict(shop, causes, ("hump", "worn")).kind == "nothing-wrong"
+    causes[0] = replace(causes[0], prior=0.9, decibans=0.0)
+    assert verdict(shop, causes, ("hump", "worn")).kind == "open"
 
 
 def test_open_danger_is_always_named(said: Said) -> None:

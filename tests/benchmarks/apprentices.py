@@ -18,7 +18,8 @@ from statistics import mean
 from typing import TYPE_CHECKING, Any
 
 from benchmarks.self_consistency import opened
-from tailblock.advice.verdict import LEAST_LEAD, PROBABLE
+from tailblock.advice.ranking import LEAST_LEAD
+from tailblock.advice.verdict import PROBABLE
 from tailblock.practice.bench import Engine
 from tailblock.practice.case_faults import LEVELS
 from tailblock.practice.cases import draw_case

@@ -13,6 +13,7 @@ from scipy.stats import chisquare, entropy
 
 from advice.shop import SHOP
 from tailblock.advice import CauseBelief
+from tailblock.advice.ranking import decibans
 from tailblock.inspection.record import Inspection, Instrument
 from tailblock.pipeline import examine
 from tailblock.practice.bench import Bench, Engine
@@ -78,7 +79,10 @@ def test_uncertainty_is_the_weighted_entropy_of_the_faults(shop: Checklist) -> N
 
 
 def belief(id_: str, probability: float, lead: float, prior: float = 0.1) -> CauseBelief:
-    return CauseBelief(id_, id_, id_, "top", "condition", "serious", probability, prior, 0.0, lead)
+    moved = decibans(probability, prior)
+    return CauseBelief(
+        id_, id_, id_, "top", "condition", "serious", probability, prior, moved, lead
+    )
 
 
 @pytest.mark.parametrize(
@@ -87,16 +91,27 @@ def belief(id_: str, probability: float, lead: float, prior: float = 0.1) -> Cau
         ([belief("a", 0.6, 0.5)], {"a"}, True),
         ([belief("a", 0.49, 0.4)], {"a"}, False),  # not probable
         ([belief("a", 0.6, 0.02, prior=0.58)], {"a"}, False),  # everybody has it
+        ([belief("a", 0.9, 0.25, prior=0.8)], {"a"}, True),  # likely before, and raised enough
+        ([belief("a", 0.9, 0.24, prior=0.8)], {"a"}, False),  # not as much as the verdict asks
         ([belief("a", 0.6, 0.5), belief("b", 0.9, 0.8)], {"a"}, False),  # a wrong one leads
         ([belief("a", 0.6, 0.5), belief("b", 0.9, 0.8)], {"a", "b"}, True),  # a true one does
         ([belief("a", 0.6, 0.5), belief("b", 0.4, 0.6)], {"a"}, True),  # b is not probable
         ([belief("a", 0.6, 0.0), belief("b", 0.9, 0.8)], {"a"}, True),  # a weighs nothing
+        ([belief("a", 0.6, 0.0, prior=0.55)], {"a"}, False),  # 0.9 decibans: not raised
     ],
 )
 def test_a_fault_leads_if_it_is_probable_and_nothing_that_is_not_there_leads_before_it(
     causes: list[CauseBelief], there: set[str], found: bool
 ) -> None:
     assert leads("a", causes, there) is found
+
+
+def test_a_point_says_what_of_a_fault_is_so_whatever_leads_before_it() -> None:
+    second = Point("x", 1.0, 5.0, 0.5, leads=False, place=2)
+    assert (second.probable, second.among_first) == (True, True)
+    fourth = Point("x", 1.0, 5.0, 0.49, leads=False, place=4)
+    assert (fourth.probable, fourth.among_first) == (False, False)
+    assert not Point("x", 1.0, 5.0, 0.9, leads=False, place=0).among_first  # it has no lead
 
 
 def test_the_complaint_is_one_that_shows_the_fault_and_was_answered_so(shop: Checklist) -> None:

@@ -67,7 +67,7 @@ def candidates(situation: Situation) -> tuple[Candidate, ...]:
     Left out are checks that cannot be said in the present setup, members of a family that has an
     answer, checks that follow a finding which is not there, and those that a gate has shut.
     """
-    found = (_candidate(situation, check) for check in situation.checklist.checks.values())
+    found = (candidate_of(situation, check) for check in situation.checklist.checks.values())
     return tuple(candidate for candidate in found if candidate is not None)
 
 
@@ -78,7 +78,8 @@ def findings_of(compiled: Compiled, found: Sequence[Candidate]) -> tuple[int, ..
     return tuple(finding for finding in findings if finding is not None)
 
 
-def _candidate(situation: Situation, check: Check) -> Candidate | None:
+def candidate_of(situation: Situation, check: Check) -> Candidate | None:
+    """Return a check of the checklist as one of `candidates`, None if it is none."""
     read = situation.is_read(check.id) and not stale(situation, check)
     if read or not _makes_sense(situation, check) or _family_answered(situation, check.id):
         return None

@@ -4,6 +4,11 @@ In: the checklist, the traits, the causes as they stand, what was looked at. Out
 remedies in working order, each in the option that it belongs to. Nothing here decides for the
 player, and no chance after the work is known yet.
 
+A consequence is not worked on before its cause: work waits while what brings its fault about, or
+what its remedy names (`waits_for`), is found and can be mended; then all is looked at again. What
+is dangerous in tension does not wait: it cannot be strung to be looked at. What is suspected of
+these is looked for first; before hot work also what else the heat of old has loosened.
+
 A fault calls for work from a stated probability on. For each the best cure is taken; of those that
 are about as good, the one that takes the fewest hours more than what is done anyway: a neck that is
 off is taken off once. What a chosen remedy needs first comes with it.
@@ -14,12 +19,13 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Literal
 
-from tailblock.advice.ranking import RAISED, found, weight
+from tailblock.advice.ranking import RAISED, SURE, found, weight
 from tailblock.advice.returning import meant_for, remedies_for
+from tailblock.advice.rules import GRAVE
 from tailblock.advice.work_order import access, working_order
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterator, Mapping, Sequence
+    from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 
     from tailblock.advice.results import CauseBelief
     from tailblock.advice.work_order import State
@@ -30,7 +36,7 @@ Kind = Literal["to-string", "to-play", "while-open"]
 
 FIRM = 0.50  # from here on work is offered
 IF_FOUND = 0.20  # from here on work is offered for the case that the fault is found
-SURE = 0.80  # hot work and solvents: they cannot be taken back, and a look costs minutes
+# They cannot be taken back, and a look costs minutes: from `SURE` on.
 HOT = frozenset({"heat", "steam", "solvent"})
 AS_GOOD = 0.10  # two cures this near in how well they cure are about as good: the same word
 KINDS: tuple[Kind, ...] = ("to-string", "to-play", "while-open")
@@ -47,7 +53,8 @@ class PlannedWork:
     must be done first. `instead`: other cures of the same faults, the best first. `access`: what
     must be opened for it alone, with its minutes; `shared`: what other work of this option or of
     one before it opens anyway. `ahead_of`: work of an earlier option that waits for this if both
-    are done.
+    are done. `waits_for`: faults that are mended first, and the instrument looked at again;
+    `look_for`: faults that have to be looked for first.
     """
 
     remedy: str
@@ -60,6 +67,8 @@ class PlannedWork:
     access: Mapping[State, float]
     shared: tuple[State, ...]
     ahead_of: tuple[str, ...]
+    waits_for: tuple[str, ...] = ()
+    look_for: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +107,8 @@ def choose_work(
     causes: Sequence[CauseBelief],
     looked_at: Collection[str],
     seen_at_bench: Collection[str],
+    *,
+    explained: Mapping[str, Sequence[str]],
 ) -> Chosen:
     """Return the work to offer.
 
@@ -107,9 +118,12 @@ def choose_work(
         All faults that apply, the most probable first.
     looked_at, seen_at_bench
         The faults that an answered check shows, and those of them that a check at the bench does.
+    explained
+        Fault -> the causes of it that explain it where both are there.
     """
     calling = {cause.id: cause for cause in causes if calls(cause, looked_at)}
-    choice = _Choice(checklist, traits, calling, seen_at_bench)
+    standing = {cause.id: cause for cause in causes}
+    choice = _Choice(checklist, traits, standing, calling, seen_at_bench, explained)
     for kind in KINDS:
         for fault in sorted(calling, key=choice.urge, reverse=True):
             if choice.kind_of(fault) == kind:
@@ -123,8 +137,10 @@ class _Choice:
 
     checklist: Checklist
     traits: Mapping[str, str]
+    standing: Mapping[str, CauseBelief]
     calling: Mapping[str, CauseBelief]
     seen_at_bench: Collection[str]
+    explained: Mapping[str, Sequence[str]]
     kinds: dict[str, Kind] = field(default_factory=dict)  # remedy -> the option that it came with
     needed_by: dict[str, str] = field(default_factory=dict)
     uncured: list[str] = field(default_factory=list)
@@ -167,11 +183,13 @@ class _Choice:
             faults = self._faults_of(remedy)
             wanted = access(self.checklist, remedy)
             open_ = paid | self._opens_up_to(id_)
+            firm = any(self._firm(remedy, fault) for fault in faults)
+            likely = [] if firm else [fault for fault in faults if self._likely(remedy, fault)]
             yield PlannedWork(
                 remedy=id_,
                 kind=self.kinds[id_],
                 faults=faults,
-                if_found=bool(faults) and not any(self._firm(remedy, fault) for fault in faults),
+                if_found=bool(faults) and not firm,
                 needed_by=None if faults else self.needed_by.get(id_),
                 needs=remedy.needs.remedies,
                 instead=self._instead(remedy, faults),
@@ -183,36 +201,75 @@ class _Choice:
                     if KINDS.index(self.kinds[later]) < KINDS.index(self.kinds[id_])
                     and self._waits_for(later, remedy, wanted)
                 ),
+                waits_for=_each(self._first_mended(remedy, fault) for fault in likely),
+                look_for=_each(self._to_look_for(remedy, fault) for fault in likely),
             )
             paid.update(wanted)
 
     def _firm(self, remedy: Remedy, fault: str) -> bool:
-        """Return whether a fault is sure enough for work that does not wait for a finding.
+        """Return whether work on a fault neither waits for a finding nor for other work."""
+        return (
+            self._likely(remedy, fault)
+            and not self._first_mended(remedy, fault)
+            and not self._to_look_for(remedy, fault)
+        )
+
+    def _likely(self, remedy: Remedy, fault: str) -> bool:
+        """Return whether a fault was found surely enough for its remedy.
 
         What only the player has told, or what is likely because something else is, was not found.
-        What comes with the climate is looked at again when the wood is back in its range.
         """
-        least = SURE if HOT.intersection(remedy.hazards) else FIRM
-        conditioning = self._conditioning()
-        conditioned = {fix.fault for one in conditioning for fix in one.fixes}
-        return self._found_at_bench(fault, least) and (
-            remedy in conditioning or fault not in conditioned
+        return self._found_at_bench(fault, SURE if HOT.intersection(remedy.hazards) else FIRM)
+
+    def _first_mended(self, remedy: Remedy, fault: str) -> tuple[str, ...]:
+        """Return what is there, can be mended, and comes before a remedy of a fault.
+
+        What brings the fault about, with the dry or wet air that it goes with, and what the remedy
+        names: found at the bench, or so probable by its consequences that it is reckoned with.
+        """
+        causes = self.explained.get(fault, ())
+        if self.checklist.faults[fault].under_tension == "danger":
+            causes = ()
+        return tuple(
+            cause
+            for cause in dict.fromkeys((*causes, *remedy.waits_for))
+            if cause not in meant_for(remedy)
+            and (self._found_at_bench(cause, FIRM) or self._raised_to(cause, SURE))
+            and remedies_for(self.checklist, self.traits, cause)
+        )
+
+    def _to_look_for(self, remedy: Remedy, fault: str) -> tuple[str, ...]:
+        """Return what is suspected, would come before a remedy, and nobody has looked for.
+
+        What the remedy names; and for hot work what the same event may have loosened as well, since
+        heat would do it again.
+        """
+        events = {
+            cause
+            for cause in self.explained.get(fault, ())
+            if HOT.intersection(remedy.hazards)
+            and self.standing[cause].kind == "event"
+            and self.standing[cause].probability >= FIRM
+        }
+        return tuple(
+            other
+            for other, cause in self.standing.items()
+            if cause.probability >= IF_FOUND
+            and other not in self.seen_at_bench
+            and other not in meant_for(remedy)
+            and (
+                other in remedy.waits_for
+                or (cause.harm in GRAVE and events.intersection(self.explained.get(other, ())))
+            )
         )
 
     def _found_at_bench(self, fault: str, least: float) -> bool:
         """Return whether looks at the bench made a fault likely: a high start is no finding."""
-        cause = self.calling[fault]
-        found = cause.probability >= least and cause.decibans >= RAISED
-        return found and fault in self.seen_at_bench
+        return self._raised_to(fault, least) and fault in self.seen_at_bench
 
-    def _conditioning(self) -> list[Remedy]:
-        """Return the work that puts right a climate which was found at the bench."""
-        return [
-            remedy
-            for fault, cause in self.calling.items()
-            if cause.kind == "climate" and self._found_at_bench(fault, FIRM)
-            for remedy in remedies_for(self.checklist, self.traits, fault)
-        ]
+    def _raised_to(self, fault: str, least: float) -> bool:
+        cause = self.standing.get(fault)
+        return cause is not None and cause.probability >= least and cause.decibans >= RAISED
 
     def _opens_up_to(self, id_: str) -> set[State]:
         """Return what other work of the same option, or of one before it, opens by itself."""
@@ -308,3 +365,7 @@ class _Choice:
 
 def _how_well(remedy: Remedy, fault: str) -> float:
     return max((fix.how_well for fix in remedy.fixes if fix.fault == fault), default=0.0)
+
+
+def _each(named: Iterable[Sequence[str]]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(one for some in named for one in some))

@@ -19,8 +19,10 @@ if TYPE_CHECKING:
     from tailblock.advice.gain import Gain
     from tailblock.advice.situation import Situation
     from tailblock.knowledge.checklist import Checklist
+    from tailblock.knowledge.entries import Fault, Scales
 
 LIKELY = 0.50  # from here on a danger fault means: slacken now, and do not string
+FAST = frozenset({"weeks", "any-moment"})
 LOOKS_EACH = 3  # looks named for a danger: more would be read before any is done
 
 
@@ -41,13 +43,25 @@ class Danger:
 
 
 def open_danger(checklist: Checklist, probability: Mapping[str, float]) -> tuple[str, ...]:
-    """Return the danger faults above the limit, each by itself, the most probable first."""
+    """Return the faults that hold tension back, each by itself, the most probable first.
+
+    Danger faults above the limit; and what is to be watched in tension, moves within weeks and is
+    as likely as not: a slack bolt is tightened, and a ball end seated, before the string pulls.
+    """
     above = [
         fault
         for fault, chance in probability.items()
-        if checklist.faults[fault].under_tension == "danger" and chance > checklist.limits.danger
+        if chance > _limit(checklist.faults[fault], checklist.limits)
     ]
     return tuple(sorted(above, key=lambda fault: -probability[fault]))
+
+
+def _limit(fault: Fault, scales: Scales) -> float:
+    """Return the probability above which a fault holds tension back, 1 if it never does."""
+    if fault.under_tension == "danger":
+        return scales.danger
+    moving = fault.under_tension == "watch" and fault.pace in FAST and fault.kind == "condition"
+    return LIKELY if moving else 1.0
 
 
 def danger_of(

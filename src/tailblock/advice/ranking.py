@@ -29,6 +29,9 @@ SUREST = 1e-12
 # Evidence beyond this many bits (1000 to 1) makes nothing lead any further (own choice).
 ENOUGH = 10.0
 RAISED = 2.0  # decibans: what moved less stands where it started, and calls for no work
+MORE_OFTEN = 0.5  # more often than not
+SURE = 0.80  # from here on a fault is reckoned with as if it were seen
+LEAST_LEAD = 0.25  # weighted bits: what was there from the start leads nothing
 LEAST = 0.1  # decibans: a reading that weighs less says nothing that a person could use
 
 
@@ -117,6 +120,61 @@ def leads(worth: FloatArray, probability: FloatArray, prior: FloatArray) -> Floa
     return ahead
 
 
+def explained_by(compiled: Compiled) -> Mapping[str, tuple[str, ...]]:
+    """Return for each fault the causes of it that explain it, causes before effects.
+
+    A cause explains a fault if, where both are there and no other cause is, the one has more likely
+    than not brought about the other: `strength >= 0.5 (1 - (1 - alone)(1 - strength))`.
+    """
+    network, nodes = compiled.network, compiled.nodes
+    current = {node: entry for entry, node in compiled.current[-1].items()}
+    found: dict[str, tuple[str, ...]] = {}
+    for node, entry in sorted(current.items()):
+        chances = zip(network.parents[node], network.strengths[node], strict=True)
+        found[entry] = tuple(
+            nodes[cause].id
+            for cause, strength in chances
+            if nodes[cause].id != entry
+            and strength >= MORE_OFTEN * (1 - (1 - network.alone[node]) * (1 - strength))
+        )
+    return found
+
+
+def behind_causes(
+    checklist: Checklist,
+    compiled: Compiled,
+    ids: Sequence[str],
+    lead: FloatArray,
+    probability: FloatArray,
+) -> FloatArray:
+    """Return the same lead with no consequence before a sure cause that explains it.
+
+    One says first what brings the rest about: the dry air before the fret ends that it has laid
+    bare. A cause that is only probable, or that the readings have not raised, holds nothing back:
+    it is mostly believed for the sake of its consequence. Nor does one that no work mends more
+    often than not: the angle that a folded body has lost is what can be put right. What is
+    dangerous in tension stands behind nothing.
+
+    Parameters
+    ----------
+    ids
+        The faults that the rows of both arrays belong to; axes may follow.
+    """
+    kept = lead.copy()
+    place = {id_: i for i, id_ in enumerate(ids)}
+    fixes = (fix for remedy in checklist.remedies.values() for fix in remedy.fixes)
+    mended = {fix.fault for fix in fixes if fix.how_well >= MORE_OFTEN}
+    for fault, causes in explained_by(compiled).items():
+        if fault not in place or checklist.faults[fault].under_tension == "danger":
+            continue
+        for cause in mended.intersection(causes):
+            own, before = place[fault], place[cause]
+            first = (probability[before] >= SURE) & (kept[before] >= LEAST_LEAD)
+            behind = np.minimum(kept[own], np.nextafter(kept[before], 0.0))
+            kept[own] = np.where(first, behind, kept[own])
+    return kept
+
+
 def worth_of(checklist: Checklist, faults: Sequence[str]) -> FloatArray:
     """Return the weight with which each fault leads: events of the past never do."""
     known = weights(checklist)
@@ -138,8 +196,9 @@ def rank(
     now = standing(checklist, compiled, beliefs)
     start = standing(checklist, compiled, priors)
     ids = list(now)
-    chances = (np.array([side[id_] for id_ in ids]) for side in (now, start))
-    lead = leads(worth_of(checklist, ids), *chances).tolist()
+    probable, prior = (np.array([side[id_] for id_ in ids]) for side in (now, start))
+    ahead = leads(worth_of(checklist, ids), probable, prior)
+    lead = behind_causes(checklist, compiled, ids, ahead, probable).tolist()
     causes = [
         _belief(checklist.faults[id_], now[id_], start[id_], ahead)
         for id_, ahead in zip(ids, lead, strict=True)

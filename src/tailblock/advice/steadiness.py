@@ -11,9 +11,8 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from tailblock.advice.ranking import applying, leads, worth_of
+from tailblock.advice.ranking import LEAST_LEAD, applying, behind_causes, leads, worth_of
 from tailblock.advice.results import Steadiness, Swing
-from tailblock.advice.verdict import LEAST_LEAD
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -49,6 +48,7 @@ def steadiness(
     nodes = [compiled.node_of(fault) for fault in ids]
     now, start = many.probability[nodes], many.prior[nodes]
     ahead = leads(worth_of(checklist, ids)[:, None], now, start)
+    ahead = behind_causes(checklist, compiled, ids, ahead, now)
     own = {cause.id: cause.lead for cause in causes}
     place = _places(np.array([own[fault] for fault in ids])[:, None])
     kept = (_places(ahead) == place).mean(axis=1)

@@ -11,6 +11,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from tailblock.advice.held_back import open_danger
+from tailblock.advice.ranking import LEAST, LEAST_LEAD, RAISED
 from tailblock.advice.results import CauseBelief, Verdict
 
 if TYPE_CHECKING:
@@ -20,7 +21,6 @@ if TYPE_CHECKING:
 
 PROBABLE = 0.5  # from here on a fault is said to be there
 SUSPECT = 0.2  # below this a rival counts as out, and a fault is not named as a suspect
-LEAST_LEAD = 0.25  # weighted bits: what was there from the start leads nothing
 NAMED = 3  # as many faults as two sentences can carry
 
 
@@ -29,10 +29,12 @@ def verdict(
 ) -> Verdict:
     """Return what is said first.
 
-    Probable faults that the readings raised lead. Failing these, nothing is wrong if a harmless
-    explanation stands above 0.5, each of its rivals has been looked at and stands below 0.2, and
-    no danger fault is open; one that names no rival that applies has ruled nothing out, and cannot
-    win. Everything else is open.
+    Probable faults that the readings raised lead. Failing these, nothing is wrong if the readings
+    raised a harmless explanation and it stands above 0.5, each of its rivals has been looked at and
+    is out, and no danger fault is open; one that names no rival that applies has ruled nothing out,
+    and cannot win. A rival is out below 0.2; one that harms no more than play also while it is
+    improbable and the looks have not raised it: as many have a nut slot that binds a little, and
+    the new strings explain the drift. Everything else is open.
 
     Parameters
     ----------
@@ -62,20 +64,27 @@ def _benign(
     checklist: Checklist, causes: Sequence[CauseBelief], looked_at: Collection[str]
 ) -> tuple[str, ...]:
     """Return the harmless explanations that have won against all of their rivals."""
-    probability = {cause.id: cause.probability for cause in causes}
+    standing = {cause.id: cause for cause in causes}
     return tuple(
         cause.id
         for cause in causes
         if cause.harm == "none"
         and cause.probability > PROBABLE
-        and _outdone(checklist.faults[cause.id].rivals, probability, looked_at)
+        and cause.decibans >= LEAST
+        and _outdone(checklist.faults[cause.id].rivals, standing, looked_at)
     )
 
 
 def _outdone(
-    rivals: Sequence[str], probability: Mapping[str, float], looked_at: Collection[str]
+    rivals: Sequence[str], standing: Mapping[str, CauseBelief], looked_at: Collection[str]
 ) -> bool:
-    standing = [rival for rival in rivals if rival in probability]
-    return bool(standing) and all(
-        rival in looked_at and probability[rival] < SUSPECT for rival in standing
+    applying = [standing[rival] for rival in rivals if rival in standing]
+    return bool(applying) and all(
+        rival.id in looked_at and (not _suspect(rival) or _as_in_any(rival)) for rival in applying
     )
+
+
+def _as_in_any(cause: CauseBelief) -> bool:
+    """Return whether a fault that harms no more than play stands where it stood at the start."""
+    mild = cause.harm in {"none", "cosmetic", "playability"}
+    return mild and cause.probability < PROBABLE and cause.decibans < RAISED

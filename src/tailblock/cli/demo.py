@@ -167,7 +167,7 @@ def _confirm(screen: Screen, session: Session, visit: Visit) -> None:
 
 def _play(screen: Screen, session: Session, number: int, reading: Reading) -> None:
     """Record a reading and tell what became of it."""
-    from tailblock.advice.verdict import LEAST_LEAD
+    from tailblock.advice.ranking import LEAST_LEAD
     from tailblock.cli.phrases import answer_text, check_text
     from tailblock.cli.reading import show_moved
     from tailblock.report.wording import percent

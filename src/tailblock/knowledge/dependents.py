@@ -29,6 +29,7 @@ _MEANS = {
     ("remedy", "fixes"): "mended by",
     ("remedy", "may_reveal"): "may be revealed by",
     ("remedy", "may_leave"): "may be left by",
+    ("remedy", "waits_for"): "mended before",
     ("check", "gate"): "counts only if",
     ("check", "follows"): "followed by",
     ("check", "from"): "worked out from it",

@@ -17,10 +17,10 @@ from tailblock.practice.paired import difference
 from tailblock.practice.self_consistency import CHECKS, MINUTES, ORDERS
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Iterator, Sequence
+    from collections.abc import Callable, Iterable, Iterator, Sequence
 
     from tailblock.knowledge.checklist import Checklist
-    from tailblock.practice.self_consistency import Order, Run
+    from tailblock.practice.self_consistency import Order, Point, Run
 
 EARLY = 12.0  # minutes at which the uncertainty is compared, and again at the end
 _NAMES = {"advice": "the advice", "random": "random order", "fixed": "a master's fixed order"}
@@ -30,6 +30,12 @@ _WORST = 0.5  # found in fewer of its runs than this, a fault is explained
 def median_minutes(runs: Iterable[Run]) -> float:
     """Return the median minutes until the fault leads; infinite if it does in fewer than half."""
     return median([run.found.minutes if run.found else inf for run in runs])
+
+
+def median_until(runs: Iterable[Run], is_so: Callable[[Point], bool]) -> float:
+    """Return the median minutes until something is so of the fault, as `median_minutes`."""
+    firsts = (run.first(is_so) for run in runs)
+    return median([point.minutes if point else inf for point in firsts])
 
 
 def median_checks(runs: Iterable[Run]) -> float:
@@ -47,6 +53,7 @@ def page(checklist: Checklist, runs: Sequence[Run], stage: str) -> str:
         [
             *_introduction(checklist, by_order["advice"], stage),
             *_orders(by_order),
+            *_readings_of_found(by_order),
             *_wanted(by_order),
             *_steps(by_order["advice"]),
             *_faults(checklist, by_order),
@@ -117,6 +124,43 @@ def _orders(by_order: dict[Order, list[Run]]) -> Iterator[str]:
             f"| {bits[0]:.1f} | {bits[1]:.1f} | {bits[2]:.1f} |"
         )
     yield ""
+
+
+def _readings_of_found(by_order: dict[Order, list[Run]]) -> Iterator[str]:
+    """Yield when a fault counts as found by milder readings of the word."""
+    if not by_order["advice"]:
+        return
+    yield "### What counts as found"
+    yield ""
+    yield (
+        "With many faults in one instrument the one that was looked for need not lead, although "
+        "the inspection has shown it. So two milder readings stand beside the strict one: it is "
+        "*probable* (50 % or more, whatever leads before it), or *among the first three* by lead. "
+        "How often within the minutes, and after how many (median)."
+    )
+    yield ""
+    yield "| order | leads | probable | among the first three |"
+    yield "| --- | --- | --- | --- |"
+    for order, runs in by_order.items():
+        cells = " | ".join(
+            f"{sum(run.first(is_so) is not None for run in runs)} of {len(runs)}, "
+            f"{_number(median_until(runs, is_so), MINUTES)} min"
+            for is_so in (_leads, _probable, _among_first)
+        )
+        yield f"| {_NAMES[order]} | {cells} |"
+    yield ""
+
+
+def _leads(point: Point) -> bool:
+    return point.leads
+
+
+def _probable(point: Point) -> bool:
+    return point.probable
+
+
+def _among_first(point: Point) -> bool:
+    return point.among_first
 
 
 def _wanted(by_order: dict[Order, list[Run]]) -> Iterator[str]:

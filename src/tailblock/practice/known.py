@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from tailblock.advice.candidates import candidates
+from tailblock.advice.candidates import candidate_of, candidates
 from tailblock.advice.gain import entropy
 from tailblock.advice.held_back import open_danger
 from tailblock.advice.ranking import SUREST, rank, standing, weight
@@ -86,14 +86,18 @@ class Known:
         return distance(self.checklist, self.probability, there)
 
     def offered(self) -> tuple[str, ...]:
-        """Return the unread checks that may be done now, in file order, whatever they tell.
+        """Return the unread checks that may be done now, in file order, whatever they tell."""
+        return tuple(one.tells for one in self.found if self._may_be_done(one))
 
-        As in the advice, nothing is among them that an open danger holds back.
-        """
-        return tuple(
-            one.tells
-            for one in self.found
-            if one.tells == one.check
+    def offers(self, name: str) -> bool:
+        """Return whether one check is among those offered; the others are not worked out."""
+        one = candidate_of(self.situation, self.checklist.checks[name])
+        return one is not None and self._may_be_done(one)
+
+    def _may_be_done(self, one: Candidate) -> bool:
+        """Return whether somebody can do it, and no open danger holds it back, as in the advice."""
+        return (
+            one.tells == one.check
             and (one.calm_way if self.held else one.way) is not None
             and not (self.held and one.loading)
         )

@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from tailblock.advice.verdict import LEAST_LEAD
+from tailblock.advice.ranking import LEAST_LEAD
 from tailblock.errors import ProblemsFound
 from tailblock.pipeline import examine
 from tailblock.practice.format import NoVignettes, read_vignette

@@ -15,7 +15,8 @@ from zlib import crc32
 
 import numpy as np
 
-from tailblock.advice.verdict import LEAST_LEAD, PROBABLE
+from tailblock.advice.ranking import LEAST_LEAD, RAISED
+from tailblock.advice.verdict import PROBABLE
 from tailblock.inspection.answers import excluded_by
 from tailblock.knowledge.coverage import through
 from tailblock.knowledge.entries import UNKNOWN
@@ -25,7 +26,7 @@ from tailblock.practice.policies import advised, in_order, inspect, shuffled
 from tailblock.practice.simulated import draw_instrument
 
 if TYPE_CHECKING:
-    from collections.abc import Collection, Iterator, Mapping, Sequence
+    from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 
     from tailblock.advice import CauseBelief
     from tailblock.knowledge.checklist import Checklist
@@ -35,6 +36,7 @@ if TYPE_CHECKING:
 Order = Literal["advice", "random", "fixed"]
 ORDERS: tuple[Order, ...] = ("advice", "random", "fixed")
 MINUTES = 30.0  # of checks and changes of setup; what ends later does not count
+FIRST = 3  # as many as a verdict names
 CHECKS = 60  # by which a fault has to lead; a question is one too
 
 
@@ -43,7 +45,8 @@ class Point:
     """How things stand after a check; the first point is after the complaint, if there is one.
 
     `uncertainty` in harm-weighted bits, `probability` of the fault that was looked for; `step`: of
-    the advice that put the check first, if the advice did.
+    the advice that put the check first, if the advice did. `place`: where the fault stands by lead
+    among all faults, 1 for the first, whether those before it are there or not; 0 without a lead.
     """
 
     check: str
@@ -52,6 +55,17 @@ class Point:
     probability: float
     leads: bool
     step: str = ""
+    place: int = 0
+
+    @property
+    def probable(self) -> bool:
+        """Return whether the fault stands at 50 % or more, whatever leads before it."""
+        return self.probability >= PROBABLE
+
+    @property
+    def among_first(self) -> bool:
+        """Return whether the fault is one of the first three by lead."""
+        return 0 < self.place <= FIRST
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +81,11 @@ class Run:
     @property
     def found(self) -> Point | None:
         """Return the first point at which the fault leads, if that is soon enough."""
-        return next((p for p in self.points[: CHECKS + 1] if p.leads), None)
+        return self.first(lambda point: point.leads)
+
+    def first(self, is_so: Callable[[Point], bool]) -> Point | None:
+        """Return the first point of which something is so, if that is soon enough."""
+        return next((point for point in self.points[: CHECKS + 1] if is_so(point)), None)
 
     @property
     def checks(self) -> int | None:
@@ -137,11 +155,11 @@ def leads(fault: str, causes: Sequence[CauseBelief], there: Collection[str]) -> 
     weighs nothing or is about the past, need only be that.
     """
     own = next(cause for cause in causes if cause.id == fault)
-    if own.probability < PROBABLE or own.probability - own.prior < LEAST_LEAD:
+    if own.probability < PROBABLE:
         return False
     if not own.lead:
-        return True
-    return all(cause.id in there for cause in _ahead(fault, causes))
+        return own.decibans >= RAISED
+    return own.lead >= LEAST_LEAD and all(cause.id in there for cause in _ahead(fault, causes))
 
 
 def complaint_of(hidden: Hidden, fault: str) -> str | None:
@@ -201,7 +219,13 @@ def _point(check: str, bench: Bench, fault: str, there: Collection[str], step: s
         known.probability[fault],
         leads(fault, known.causes, there),
         step,
+        _place(fault, known.causes),
     )
+
+
+def _place(fault: str, causes: Sequence[CauseBelief]) -> int:
+    own = next(cause for cause in causes if cause.id == fault)
+    return 1 + sum(cause.lead > own.lead for cause in causes) if own.lead else 0
 
 
 def _ahead(fault: str, causes: Sequence[CauseBelief]) -> Iterator[CauseBelief]:

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
-from tailblock.advice.verdict import LEAST_LEAD
+from tailblock.advice.ranking import LEAST_LEAD
 from tailblock.pipeline import examine
 from tailblock.practice.unsafe import Unsafe, unsafe
 

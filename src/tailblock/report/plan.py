@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from tailblock.advice.choose_work import FIRM, IF_FOUND, SURE
-from tailblock.advice.ranking import found
+from tailblock.advice.choose_work import FIRM, IF_FOUND
+from tailblock.advice.ranking import SURE, found
 from tailblock.advice.sentences import inline
 from tailblock.knowledge.words import word_for
 from tailblock.messages import _
@@ -79,11 +79,11 @@ def plan(examined: Examined, numbers: Mapping[str, int]) -> Plan:
                 "Work is offered for every fault at {firm} or more that was "
                 "looked at at the bench, work with heat or solvents from "
                 "{sure}. What is less sure than that, from {if_found} on, is "
-                "listed for the case that the fault is found; what comes "
-                "with dry or wet air, for the case that it stays when the "
-                "air is put right. Each option holds with those before it; "
-                "for each fault it names the best cure, and of those about "
-                "as good the one that takes the fewest hours more."
+                "listed for the case that the fault is found; what something "
+                "else has brought about, dry or wet air too, for the case that "
+                "it stays when that is put right. Each option holds with those "
+                "before it; for each fault it names the best cure, and of those "
+                "about as good the one that takes the fewest hours more."
             ).format(firm=percent(FIRM), sure=percent(SURE), if_found=percent(IF_FOUND))
         ),
         without_work=tuple(_without_work(examined)),
@@ -209,10 +209,21 @@ class _Writer:
         names = self._checklist.remedies
         if work.needed_by is not None:
             return _("Needed before: {name}").format(name=names[work.needed_by].name)
+        if work.waits_for:
+            return _("Decided when this is mended and all looked at again: {first}").format(
+                first=self._named(work.waits_for)
+            )
+        if work.look_for:
+            return _("Decided when this has been looked for: {first}").format(
+                first=self._named(work.look_for)
+            )
         if work.ahead_of:
             later = listed([inline(names[id_].name) for id_ in work.ahead_of])
             return _("If it is done, it comes before: {later}").format(later=later)
         return ""
+
+    def _named(self, faults: Sequence[str]) -> str:
+        return listed([inline(self._checklist.faults[fault].name) for fault in faults])
 
     def _needs_first(self, remedy: Remedy) -> tuple[str, ...]:
         work = tuple(self._checklist.remedies[id_].name for id_ in remedy.needs.remedies)

@@ -5,6 +5,7 @@ In: plain data. Out: `ChecklistFile` and what it is made of. The constants are f
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Annotated
 
 from pydantic import BeforeValidator, ConfigDict, Field
@@ -87,13 +88,17 @@ class Move(Strict):
     note: Text | None = None
 
 
-def _usual_moves() -> tuple[Move, ...]:
+def _usual_moves(given: Mapping[str, object]) -> tuple[Move, ...]:
+    """Return the moves of an ordinary set of strings between the states that there are."""
+    states = given.get("states", {})
+    known = states.get("strings", ()) if isinstance(states, Mapping) else ()
     return tuple(
         Move.model_validate({"from": {"strings": a}, "to": {"strings": b}, "minutes": minutes})
         for a, b, minutes in (
             ("at-pitch", "slack", 3), ("slack", "off", 4),
             ("off", "slack", 8), ("slack", "at-pitch", 15),
         )
+        if a in known and b in known
     )  # fmt: skip
 
 

@@ -82,6 +82,7 @@ class Remedy(Entry):
     applies_when: Condition = {}
     fixes: tuple[Fixes, ...] = Field(min_length=1)
     needs: Needs = Field(default_factory=Needs)
+    waits_for: tuple[Id, ...] = ()  # faults that are mended, and all looked at again, before it
     opens: dict[Id, Text] = {}  # states that the work itself passes through: other work costs less
     hours: Hours
     wait: Text | None = None  # drying, settling: unattended

@@ -112,6 +112,7 @@ def _of_remedy(spot: Spot, remedy: Remedy) -> Iterator[Link]:
     for i, watch in enumerate(remedy.watch):
         yield Link(spot.below("watch", i, "check"), watch.check, ("check",))
     yield from _each(spot.below("needs"), "remedies", remedy.needs.remedies, "remedy")
+    yield from _each(spot, "waits_for", remedy.waits_for, "fault")
     yield from _each(spot, "cautions", remedy.cautions, "caution")
 
 
