@@ -246,6 +246,7 @@ class Examined:
             self.looked_at,
             self.seen_at_bench,
             explained=explained_by(self.compiled),
+            in_reach={id_ for id_, way in self.settled_by.items() if way.reach == "now"},
         )
 
     @cached_property

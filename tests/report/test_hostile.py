@@ -37,7 +37,18 @@ TYPED = (
     "\u202eback"
 )
 # Names of a record that choose a form, a day that is reckoned with: no person types them.
-NOT_TYPED = DRAWN | {"gauge", "id", "kind", "answer", "way", "day", "dimension", "figure", "digest"}
+NOT_TYPED = DRAWN | {
+    "gauge",
+    "conventions",
+    "id",
+    "kind",
+    "answer",
+    "way",
+    "day",
+    "dimension",
+    "figure",
+    "digest",
+}
 # What the page for the bench says in other words, only at times, or in a test of its own.
 ELSEWHERE = frozenset({"first_page", "players_copy", "photos", "returns", "asked_again"})
 COPIES: list[Copy] = ["player", "bench"]

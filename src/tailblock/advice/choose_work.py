@@ -4,10 +4,7 @@ In: the checklist, the traits, the causes as they stand, what was looked at. Out
 remedies in working order, each in the option that it belongs to. Nothing here decides for the
 player, and no chance after the work is known yet.
 
-A consequence is not worked on before its cause: work waits while what brings its fault about, or
-what its remedy names (`waits_for`), is found and can be mended; then all is looked at again. What
-is dangerous in tension does not wait: it cannot be strung to be looked at. What is suspected of
-these is looked for first; before hot work also what else the heat of old has loosened.
+Work waits for findings, causes and looks (see `waiting`).
 
 A fault calls for work from a stated probability on. For each the best cure is taken; of those that
 are about as good, the one that takes the fewest hours more than what is done anyway: a neck that is
@@ -19,9 +16,9 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Literal
 
-from tailblock.advice.ranking import RAISED, SURE, found, weight
+from tailblock.advice.ranking import RAISED, found, weight
 from tailblock.advice.returning import meant_for, remedies_for
-from tailblock.advice.rules import GRAVE
+from tailblock.advice.waiting import FIRM, IF_FOUND, Waiting
 from tailblock.advice.work_order import access, working_order
 
 if TYPE_CHECKING:
@@ -34,11 +31,9 @@ if TYPE_CHECKING:
 
 Kind = Literal["to-string", "to-play", "while-open"]
 
-FIRM = 0.50  # from here on work is offered
-IF_FOUND = 0.20  # from here on work is offered for the case that the fault is found
-# They cannot be taken back, and a look costs minutes: from `SURE` on.
-HOT = frozenset({"heat", "steam", "solvent"})
-AS_GOOD = 0.10  # two cures this near in how well they cure are about as good: the same word
+# Two cures one word apart in how well they cure are about as good: the smaller work is done first,
+# and what it leaves is seen.
+AS_GOOD = 0.20
 KINDS: tuple[Kind, ...] = ("to-string", "to-play", "while-open")
 WORKING = ("safe", "lasting", "playable", "improve")  # set-up work is not thrown away
 MINUTES = 60.0
@@ -109,6 +104,7 @@ def choose_work(
     seen_at_bench: Collection[str],
     *,
     explained: Mapping[str, Sequence[str]],
+    in_reach: Collection[str],
 ) -> Chosen:
     """Return the work to offer.
 
@@ -120,10 +116,13 @@ def choose_work(
         The faults that an answered check shows, and those of them that a check at the bench does.
     explained
         Fault -> the causes of it that explain it where both are there.
+    in_reach
+        The faults that a look at the bench could settle now.
     """
     calling = {cause.id: cause for cause in causes if calls(cause, looked_at)}
     standing = {cause.id: cause for cause in causes}
-    choice = _Choice(checklist, traits, standing, calling, seen_at_bench, explained)
+    waiting = Waiting(checklist, traits, standing, seen_at_bench, explained, in_reach)
+    choice = _Choice(checklist, traits, calling, waiting)
     for kind in KINDS:
         for fault in sorted(calling, key=choice.urge, reverse=True):
             if choice.kind_of(fault) == kind:
@@ -137,13 +136,12 @@ class _Choice:
 
     checklist: Checklist
     traits: Mapping[str, str]
-    standing: Mapping[str, CauseBelief]
     calling: Mapping[str, CauseBelief]
-    seen_at_bench: Collection[str]
-    explained: Mapping[str, Sequence[str]]
+    waiting: Waiting
     kinds: dict[str, Kind] = field(default_factory=dict)  # remedy -> the option that it came with
     needed_by: dict[str, str] = field(default_factory=dict)
     uncured: list[str] = field(default_factory=list)
+    cures: dict[str, list[str]] = field(default_factory=dict)  # remedy -> what it was taken for
 
     def urge(self, fault: str) -> tuple[bool, float]:
         """Return what comes first: firm before if found, then weight times probability."""
@@ -153,7 +151,7 @@ class _Choice:
 
     def kind_of(self, fault: str) -> Kind:
         """Return the option that a fault belongs to."""
-        entry, likely = self.checklist.faults[fault], self._found_at_bench(fault, FIRM)
+        entry, likely = self.checklist.faults[fault], self.waiting.found_at_bench(fault, FIRM)
         moving = entry.under_tension == "watch" and entry.pace in {"weeks", "any-moment"}
         if entry.under_tension == "danger" or (moving and likely):
             return "to-string"
@@ -173,6 +171,7 @@ class _Choice:
         good = [remedy for remedy in ways if _how_well(remedy, fault) >= best - AS_GOOD]
         chosen = min(good, key=lambda r: (self._more_hours(r), -_how_well(r, fault)))
         self._take(chosen, kind)
+        self.cures.setdefault(chosen.id, []).append(fault)
 
     def works(self) -> Iterator[PlannedWork]:
         """Yield the work by option, in working order within each."""
@@ -183,8 +182,11 @@ class _Choice:
             faults = self._faults_of(remedy)
             wanted = access(self.checklist, remedy)
             open_ = paid | self._opens_up_to(id_)
-            firm = any(self._firm(remedy, fault) for fault in faults)
-            likely = [] if firm else [fault for fault in faults if self._likely(remedy, fault)]
+            cured = self.cures.get(id_, ())  # for the others smaller work is done
+            firm = any(self.waiting.firm(remedy, fault) for fault in cured)
+            likely = (
+                [] if firm else [fault for fault in cured if self.waiting.likely(remedy, fault)]
+            )
             yield PlannedWork(
                 remedy=id_,
                 kind=self.kinds[id_],
@@ -201,75 +203,10 @@ class _Choice:
                     if KINDS.index(self.kinds[later]) < KINDS.index(self.kinds[id_])
                     and self._waits_for(later, remedy, wanted)
                 ),
-                waits_for=_each(self._first_mended(remedy, fault) for fault in likely),
-                look_for=_each(self._to_look_for(remedy, fault) for fault in likely),
+                waits_for=_each(self.waiting.first_mended(remedy, fault) for fault in likely),
+                look_for=_each(self.waiting.to_look_for(remedy, fault) for fault in likely),
             )
             paid.update(wanted)
-
-    def _firm(self, remedy: Remedy, fault: str) -> bool:
-        """Return whether work on a fault neither waits for a finding nor for other work."""
-        return (
-            self._likely(remedy, fault)
-            and not self._first_mended(remedy, fault)
-            and not self._to_look_for(remedy, fault)
-        )
-
-    def _likely(self, remedy: Remedy, fault: str) -> bool:
-        """Return whether a fault was found surely enough for its remedy.
-
-        What only the player has told, or what is likely because something else is, was not found.
-        """
-        return self._found_at_bench(fault, SURE if HOT.intersection(remedy.hazards) else FIRM)
-
-    def _first_mended(self, remedy: Remedy, fault: str) -> tuple[str, ...]:
-        """Return what is there, can be mended, and comes before a remedy of a fault.
-
-        What brings the fault about, with the dry or wet air that it goes with, and what the remedy
-        names: found at the bench, or so probable by its consequences that it is reckoned with.
-        """
-        causes = self.explained.get(fault, ())
-        if self.checklist.faults[fault].under_tension == "danger":
-            causes = ()
-        return tuple(
-            cause
-            for cause in dict.fromkeys((*causes, *remedy.waits_for))
-            if cause not in meant_for(remedy)
-            and (self._found_at_bench(cause, FIRM) or self._raised_to(cause, SURE))
-            and remedies_for(self.checklist, self.traits, cause)
-        )
-
-    def _to_look_for(self, remedy: Remedy, fault: str) -> tuple[str, ...]:
-        """Return what is suspected, would come before a remedy, and nobody has looked for.
-
-        What the remedy names; and for hot work what the same event may have loosened as well, since
-        heat would do it again.
-        """
-        events = {
-            cause
-            for cause in self.explained.get(fault, ())
-            if HOT.intersection(remedy.hazards)
-            and self.standing[cause].kind == "event"
-            and self.standing[cause].probability >= FIRM
-        }
-        return tuple(
-            other
-            for other, cause in self.standing.items()
-            if cause.probability >= IF_FOUND
-            and other not in self.seen_at_bench
-            and other not in meant_for(remedy)
-            and (
-                other in remedy.waits_for
-                or (cause.harm in GRAVE and events.intersection(self.explained.get(other, ())))
-            )
-        )
-
-    def _found_at_bench(self, fault: str, least: float) -> bool:
-        """Return whether looks at the bench made a fault likely: a high start is no finding."""
-        return self._raised_to(fault, least) and fault in self.seen_at_bench
-
-    def _raised_to(self, fault: str, least: float) -> bool:
-        cause = self.standing.get(fault)
-        return cause is not None and cause.probability >= least and cause.decibans >= RAISED
 
     def _opens_up_to(self, id_: str) -> set[State]:
         """Return what other work of the same option, or of one before it, opens by itself."""

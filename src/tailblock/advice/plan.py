@@ -11,7 +11,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from tailblock.advice.choose_work import FIRM, IF_FOUND, KINDS
+from tailblock.advice.choose_work import KINDS
+from tailblock.advice.waiting import FIRM, IF_FOUND
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Collection, Mapping, Sequence

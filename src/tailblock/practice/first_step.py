@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
-from tailblock.advice.choose_work import HOT
+from tailblock.advice.waiting import HOT
 from tailblock.errors import TailblockError
 
 if TYPE_CHECKING:

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from tailblock.advice.choose_work import FIRM, IF_FOUND
 from tailblock.advice.ranking import SURE
+from tailblock.advice.waiting import FIRM, IF_FOUND
 from tailblock.measures.figures import FIGURES
 from tailblock.messages import N_, _
 from tailblock.report.conventions import number

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from tailblock.advice.choose_work import FIRM, IF_FOUND
 from tailblock.advice.ranking import SURE, found
 from tailblock.advice.sentences import inline
+from tailblock.advice.waiting import FIRM, IF_FOUND
 from tailblock.knowledge.words import word_for
 from tailblock.messages import _
 from tailblock.report.arithmetic import Arithmetic
