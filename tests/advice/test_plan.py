@@ -337,3 +337,58 @@ def test_hot_work_waits_until_it_was_looked_what_else_the_heat_has_done(order: C
     assert (chosen["reglue"].if_found, chosen["reglue"].look_for) == (True, ("plate",))
     seen = works(looked(order, **story, **{"plate-film": "right"}))
     assert (seen["reglue"].if_found, seen["reglue"].look_for) == (False, ())
+
+
+@pytest.mark.parametrize(
+    ("suspected", "more", "waits"),
+    [
+        (0.12, "reversible: true", False),  # one in five has to be reached
+        (0.12, "reversible: false", True),  # cannot be taken back: from one in ten
+        (0.07, "reversible: false", False),
+        (0.07, "reversible: false, hazards: [heat], cautions: [warm]", True),  # from one in twenty
+        (0.03, "reversible: false, hazards: [heat], cautions: [warm]", False),
+    ],
+)
+def test_the_less_work_can_be_taken_back_the_slighter_a_suspicion_is_looked_for_first(
+    suspected: float, more: str, waits: bool, read_checklist: Callable[[str], Checklist]
+) -> None:
+    text = ORDER.replace("kind: climate, alone: 0.1", f"kind: climate, alone: {suspected}").replace(
+        "reversible: true, waits_for: [dry]", f"{more}, waits_for: [dry]"
+    )
+    examined = looked(read_checklist(text), beam=FAR)
+    assert examined.settled_by["dry"].reach == "now"
+    level = works(examined)["level"]
+    assert (level.if_found, level.look_for) == (waits, ("dry",) if waits else ())
+
+
+FRETS = (
+    """
+parts: [{id: frets, name: Frets}]
+faults:
+  - {id: grooved, part: frets, name: Grooved, plain: G, alone: 0.3, harm: playability, pace: years,
+     under_tension: fine}
+  - {id: low, part: frets, name: Low, plain: L, alone: 0.1, harm: playability, pace: years,
+     under_tension: fine}
+checks:
+  - {id: wire, part: frets, title: T, ask: A?, how: Look., minutes: 1,
+     choices: [{level: high, text: N}, {level: thin, text: Y}],
+     shows: [{fault: low, at_least: {thin: 0.5}}], otherwise: {thin: 0.1}}
+"""
+    + look("grooves", "grooved").removeprefix("\n")
+    + """
+remedies:
+  - {id: dress, part: frets, name: D, plain: P, fixes: [{fault: grooved, how_well: usually}],
+     hours: {low: 1, likely: 2, high: 3}, reversible: false}
+  - {id: refret, part: frets, name: R, plain: P, fixes: [{fault: grooved, how_well: almost-always},
+     {fault: low, how_well: almost-always}], hours: {low: 4, likely: 6, high: 9}, reversible: false}
+"""
+)
+
+
+def test_the_smaller_of_two_good_cures_is_done_and_the_larger_only_for_what_needs_it(
+    read_checklist: Callable[[str], Checklist],
+) -> None:
+    checklist = read_checklist(FRETS)
+    assert list(works(looked(checklist, grooves=FAR))) == ["dress"]
+    both = works(looked(checklist, grooves=FAR, wire="thin"))  # low: 36 %, if it is found
+    assert {name: work.if_found for name, work in both.items()} == {"dress": False, "refret": True}
