@@ -24,6 +24,7 @@ from tailblock.pipeline import examine
 from tailblock.report.arithmetic import LENGTHS, SUMS, Arithmetic
 from tailblock.report.build import build
 from tailblock.report.climate import RISES
+from tailblock.report.neck_line import HEIGHTS
 from tailblock.report.sentences import ARITHMETIC
 from tailblock.report.to_html import to_html
 from tailblock.report.to_json import to_json
@@ -147,7 +148,12 @@ def test_where_nothing_was_read_there_is_no_arithmetic() -> None:
 def test_the_table_names_what_there_is() -> None:
     checklist = open_checklist("flat-top", Shelves())
     assert set(SUMS) == set(get_args(SumName)) == set(checklist.arithmetic)
-    used = {*LENGTHS.values(), *RISES, *(name.replace("_", "-") for name in QUANTITIES)}
+    drawn = [length for lengths in HEIGHTS.values() for length in lengths]
+    used = {
+        *LENGTHS.values(),
+        *RISES,
+        *(name.replace("_", "-") for name in (*QUANTITIES, *drawn)),
+    }
     assert used == set(get_args(LengthName)) == set(checklist.geometry)
     wanted = [one for group in SUMS.values() for one in group]
     assert {one.says or one.figure for one in wanted} == set(ARITHMETIC)

@@ -192,7 +192,9 @@ def test_every_font_is_within(printed: Printed) -> None:
 
 
 CHAPTERS = {
-    "player": ["May it be strung", "What is probably wrong", "What can be done", "How to keep it"],
+    "player": [
+        "May it be strung", "What is probably wrong", "What can be done about it", "How to keep it",
+    ],
     "bench": [
         "May it be strung", "The instrument and this visit", "Grades part by part", "Findings",
         "Probable causes", "Which faults together", "Safety first", "Recommended work", "Sources",

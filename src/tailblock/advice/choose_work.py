@@ -31,9 +31,9 @@ if TYPE_CHECKING:
 
 Kind = Literal["to-string", "to-play", "while-open"]
 
-# Two cures one word apart in how well they cure are about as good: the smaller work is done first,
-# and what it leaves is seen.
-AS_GOOD = 0.20
+# Two cures this near in how well they cure are about as good, as `almost-always` and `usually` are:
+# the smaller work is done first, and what it leaves is seen.
+AS_GOOD = 0.16
 KINDS: tuple[Kind, ...] = ("to-string", "to-play", "while-open")
 WORKING = ("safe", "lasting", "playable", "improve")  # set-up work is not thrown away
 MINUTES = 60.0
