@@ -208,10 +208,10 @@ class Examined:
         except TooWide:
             return None
 
-    def hours_of(self, pieces: Iterable[Piece], *, checks: bool = True) -> WorkHours | None:
+    def hours_of(self, pieces: Iterable[Piece], *, worth: bool = True) -> WorkHours | None:
         """Return the hours of some work as a distribution, and what would narrow it.
 
-        Which `checks` would narrow it takes most of the time, and is left out where it is not
+        What would be `worth` knowing first takes most of the time, and is left out where it is not
         wanted. None where exact probabilities are out of reach.
         """
         if self.exactly is None:
@@ -221,7 +221,7 @@ class Examined:
         traits = self.inspection.instrument.traits
         unread = [
             Unread(entry.for_derived or entry.check, entry.minutes + entry.setup_minutes)
-            for entry in (self.advice.advice if checks else ())
+            for entry in self.advice.advice
         ]
         return hours_of(
             pieces,
@@ -229,7 +229,7 @@ class Examined:
             traits,
             self.compiled,
             self.exactly,
-            unread=unread,
+            unread=unread if worth else None,
             reported=reported_by_check(self.checklist, traits, [entry.check for entry in unread]),
         )
 

@@ -46,7 +46,7 @@ def _choices(
         if option.id in known:
             found = known[option.id]
         else:
-            found = examined.hours_of(option.pieces, checks=False)
+            found = examined.hours_of(option.pieces, worth=False)
         if found is None:
             yield Choice(option.id, option.title, None, None, _(NOT_KNOWN))
             continue

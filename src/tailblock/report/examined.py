@@ -63,7 +63,7 @@ class Examined(Protocol):
     @property
     def may_string(self) -> MayString: ...  # noqa: D102
     def hours_of(  # noqa: D102
-        self, pieces: Iterable[Piece], *, checks: bool = True
+        self, pieces: Iterable[Piece], *, worth: bool = True
     ) -> WorkHours | None: ...
     def return_risk(  # noqa: D102
         self,

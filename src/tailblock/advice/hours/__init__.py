@@ -75,7 +75,7 @@ def hours_of(
     compiled: Compiled,
     reasoner: Reasoner,
     *,
-    unread: Sequence[Unread] = (),
+    unread: Sequence[Unread] | None = (),
     reported: Mapping[str, FloatArray] | None = None,
     drawn: int = DRAWN,
     seed: int = SEED,
@@ -89,7 +89,7 @@ def hours_of(
     traits
         What is known of the instrument.
     unread
-        The checks that could be read first.
+        The checks that could be read first; None if nothing is asked of what would narrow it.
     reported
         For measured checks among them how their gauge mixes up its levels.
     drawn, seed
@@ -117,7 +117,7 @@ def hours_of(
     ordered = np.sort(hours_drawn(work, known, dice))
     edges, counts = histogram(ordered)
 
-    def checks() -> list[Worth]:
+    def checks(unread: Sequence[Unread]) -> list[Worth]:
         last = len(compiled.current) - 1
         findings = [compiled.finding_of(entry.check, last) for entry in unread]
         asked = [(e, k) for e, k in zip(unread, findings, strict=True) if k is not None]
@@ -143,11 +143,13 @@ def hours_of(
     def left(told: float) -> float:
         return sqrt(max(variance - told, 0.0))
 
-    stops = [
-        Worth("stop-point", id_, left(told_by_faults(rules.terms, means, ask, faults)), None)
-        for id_, faults in _stop_points(rules, checklist).items()
-    ]
-    worth = sorted((*checks(), *stops), key=lambda entry: entry.sd_left) if variance else []
+    worth: list[Worth] = []
+    if variance and unread is not None:
+        stops = (
+            Worth("stop-point", id_, left(told_by_faults(rules.terms, means, ask, faults)), None)
+            for id_, faults in _stop_points(rules, checklist).items()
+        )
+        worth = sorted((*checks(unread), *stops), key=lambda entry: entry.sd_left)
     return WorkHours(
         pieces=_pieces(rules, found, checklist, means),
         mean=float(found.done @ means),
