@@ -305,12 +305,14 @@ class InspectionFile:
 
         Raises
         ------
+        NoSuchCheck
         NoReadingOf
             The last visit has no reading of the check that stands.
         VisitClosed, ProblemsFound, FileLocked, CannotWrite
             Nothing was written.
         """
         from tailblock.inspection import edit
+        from tailblock.inspection.answer_errors import NoSuchCheck
 
         self.require_open()
         fields = _photo_fields(photo)
@@ -318,6 +320,8 @@ class InspectionFile:
         def with_photo(text: str, as_is: Inspection) -> str:
             at = _last_standing(as_is, check) if check else None
             if check and at is None:
+                if check not in self.checklist.checks:
+                    raise NoSuchCheck(check, self.checklist.checks)
                 raise NoReadingOf(as_is.path, check)
             return edit.add_photo(text, str(as_is.path), at, fields)
 

@@ -38,6 +38,28 @@ def refused(ran: Ran, said: str) -> None:
         ),
         (["causes", "gone.yaml"], "gone.yaml: there is no such file"),
         (["walk", "gone.yaml"], "gone.yaml: there is no such file"),
+        (["record", "job.yaml", "bridge-feeler", "-6 mm"], "with a minus stands last, behind `--`"),
+        (
+            ["photo", "job.yaml", "checklists", "--check", "bridge-feeler"],
+            "checklists: this is a folder (name one photograph in it)",
+        ),
+        (
+            ["report", "job.yaml", "--shop", "checklists"],
+            "checklists: this is a folder (name the file in it)",
+        ),
+        (["report", "job.yaml", "-o", "checklists"], "it is a folder; nothing was changed (name"),
+        (
+            ["begin", "checklists", "--checklist", "small"],
+            "checklists: this is a folder (name a file in it)",
+        ),
+        (
+            ["begin", "new.yaml", "--checklist", "small", "--scale-length", "632"],
+            "--scale-length: '632' has no unit",
+        ),
+        (
+            ["learn", ".", "--propose", "ours"],
+            "--propose: no case is confirmed yet, and nothing can be learned (`tailblock confirm",
+        ),
         (["causes", "checklists"], "checklists: this is a folder; name the inspection file itself"),
         (["record", "job.yaml", "bridge-feler", "6 mm"], "did you mean `bridge-feeler`?"),
         (
@@ -77,7 +99,6 @@ def refused(ran: Ran, said: str) -> None:
             ["record", "job.yaml", "pin-look", "round", "--photo", "gone.jpg"],
             "gone.jpg: there is no such photograph",
         ),
-        (["record", "job.yaml", "pin-look", "round", "--note", "x" * 20_000], "note: "),
         (
             ["record", "job.yaml", "pin-look", "round", "--checklists", "nowhere"],
             "nowhere: there is no such folder (a folder is wanted)",

@@ -65,6 +65,10 @@ def test_the_report_shows_it_in_every_form(shop: Path, run: Run, gap: str) -> No
         (["photo", "job.yaml", "gone.jpg"], "gone.jpg: there is no such photograph"),
         (["photo", "job.yaml", "text.jpg"], "text.jpg: this is no picture that can be read here"),
         (["photo", "job.yaml", "gap.jpg", "--check", "pin-look"], "pin-look has no reading on the"),
+        (
+            ["photo", "job.yaml", "gap.jpg", "--check", "pin-lok"],
+            "check (did you mean `pin-look`?)",
+        ),
         (["photo", "job.yaml", "gap.jpg", "--caption", "a", "--caption", "b"], "2 for 1 photo"),
         (["record", "job.yaml", "pin-look", "round", "--photo", "text.jpg"], "no picture"),
         (["record", "job.yaml", "pin-look", "round", "--caption", "a"], "1 for 0 photographs"),

@@ -27,6 +27,11 @@ def chance(run: Run, fault: str) -> float:
     return found
 
 
+def test_bench_hours_may_have_a_decimal_comma(shop: Path, run: Run) -> None:
+    assert run("work", "job.yaml", "bridge-reglue", "--hours", "3,5").code == 0
+    assert visits(shop)[-1]["work"] == [{"remedy": "bridge-reglue", "hours": "3.5"}]
+
+
 def test_each_walk_with_a_stage_is_a_dated_visit_in_the_same_file(shop: Path, run: Run) -> None:
     before = (shop / "job.yaml").read_text(encoding="utf-8")
     run("record", "job.yaml", "bridge-light", "none")
@@ -127,8 +132,9 @@ def test_a_closed_job_takes_nothing_until_the_next_visit(shop: Path, run: Run) -
             "strings cannot be 'loose'",
         ),
         (("work", "job.yaml", "bridge-reglu"), "no such remedy (did you mean `bridge-reglue`?)"),
-        (("work", "job.yaml", "bridge-reglue", "--hours", "-1"), "hours: "),
-        (("work", "job.yaml", "bridge-reglue", "--hours", "nan"), "hours: "),
+        (("work", "job.yaml", "bridge-reglue", "--hours", "-1"), "'-1' is no number of hours"),
+        (("work", "job.yaml", "bridge-reglue", "--hours", "four"), "above 0; write it like 3.5"),
+        (("work", "job.yaml", "bridge-reglue", "--hours", "nan"), "'nan' is no number of hours"),
         (
             ("work", "job.yaml", "bridge-reglue", "--hours", "1", "--hours", "2"),
             "--hours: 2 figures for 1 remedies (give one for each",

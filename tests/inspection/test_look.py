@@ -98,6 +98,10 @@ def test_colours_that_can_be_read_are_taken(tmp_path: Path) -> None:
             ),
         ),
         ("colours: {heading: green}\n", "3:20: error [bad-value] `green` is no colour (write it"),
+        (
+            "colours:\n  heading: #24463f\n",
+            "4:11: error [bad-value] no colour: a bare # begins a comment (write it",
+        ),
         ("colours: {headings: 1}\n", "3:11: error [unknown-field] unknown field `headings` (did"),
         ("logo: {file: logo.png}\n", "3:7: error [missing-field] `text` is missing"),
         ("logo: {file: no.png, text: a}\n", "3:14: error [bad-value] no.png cannot be the logo: "),

@@ -68,7 +68,7 @@ def test_the_least_that_a_shop_says(path: Path) -> None:
         ("rate: 62.50", "rate:", "5:6: error [missing-field] `rate` is empty"),
         (WHOLE, "- one\n", "1:1: error [bad-value] this is no file of a shop (begin it with"),
         (WHOLE, "", "1:1: error [bad-value] this is no file of a shop"),
-        ("[Some", "[[Some", "4:1: error [yaml] a colon or a quote inside"),
+        ("[Some", "[[Some", "4:1: error [yaml] a colon, a quote or a # inside"),
     ],
 )  # fmt: skip
 def test_a_slip_is_named_with_its_place_and_mend(

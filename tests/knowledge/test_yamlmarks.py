@@ -131,16 +131,18 @@ def test_an_empty_file_holds_nothing(empty: str) -> None:
 
 
 QUOTE = "put the whole text in quotes"
-BRACES = "a colon or a quote inside a text in braces, or the closing brace is missing"
-BRACKETS = "a colon or a quote inside a text in brackets, or the closing bracket is missing"
+QUOTE_OR_CLOSE = f"look at this line and those before it: {QUOTE}, or close what is open"
+BRACES = "a colon, a quote or a # inside a text in braces, or the closing brace is missing"
+BRACKETS = "a colon, a quote or a # inside a text in brackets, or the closing bracket is missing"
 
 
 @pytest.mark.parametrize(
     ("source", "place", "message", "mend"),
     [
         ("note: see: below", "1:10", "a colon inside a text", QUOTE),
-        ("a: {note: see: below}", "1:14", BRACES, QUOTE),
-        ("a: [b, c\n", "1:4", BRACKETS, QUOTE),
+        ("a: {note: see: below}", "1:14", BRACES, QUOTE_OR_CLOSE),
+        ("a: {b: #24463f}\nc: d\n", "2:2", BRACES, QUOTE_OR_CLOSE),
+        ("a: [b, c\n", "1:4", BRACKETS, QUOTE_OR_CLOSE),
         (
             "- {level: none, text: No gap, at any edge}",
             "1:31",

@@ -12,11 +12,21 @@ import typer
 
 from tailblock.cli.boundary import Interrupted
 from tailblock.cli.options import Checklists, Setups
+from tailblock.errors import TailblockError
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from tailblock.knowledge.checklist import Checklist
+    from tailblock.measures.units import UnitError
+
+
+class NotALength(TailblockError):
+    """An option wants a length, and something else was given."""
+
+    def __init__(self, option: str, error: UnitError) -> None:
+        self.option = option
+        super().__init__(f"{option}: {error}")
 
 
 def begin(
@@ -60,7 +70,6 @@ def begin(
         PlayerFields,
         VisitFields,
     )
-    from tailblock.measures import parse
 
     if file.exists():
         raise write.FileExists(file)
@@ -73,7 +82,7 @@ def begin(
     state = setup_with(first_setup(knowledge), pairs("--setup", setup, "strings=slack"), knowledge)
     day = day_of(date)
     if scale_length:
-        parse(scale_length, "length")
+        _require_length("--scale-length", scale_length)
     screen = Screen()
     ask = Questions(screen, silent=no_questions)
     try:
@@ -105,6 +114,17 @@ def begin(
     )
     write.begin(file, find, fields)
     screen.say(f"{file}: written. `tailblock walk {file}` begins the inspection.")
+
+
+def _require_length(option: str, said: str) -> None:
+    """Refuse what is no length, by the name of the option that it was given with."""
+    from tailblock.measures import parse
+    from tailblock.measures.units import UnitError
+
+    try:
+        parse(said, "length")
+    except UnitError as error:
+        raise NotALength(option, error) from error
 
 
 def traits_given(trait: Sequence[str] | None, knowledge: Checklist) -> dict[str, str]:

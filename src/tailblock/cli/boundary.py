@@ -10,6 +10,7 @@ from __future__ import annotations
 import errno
 import io
 import os
+import re
 import sys
 from typing import TYPE_CHECKING
 
@@ -120,6 +121,8 @@ def _usage(error: Exception) -> str:
     command = context.command_path if context else "tailblock"
     message = " ".join(error.format_message().split())  # type: ignore[attr-defined]
     message = message.replace(": Value error, ", ": ")  # some typers name the exception, too
+    if re.search(r"No such option: -[\d.]", message):
+        return f"{command}: {message} (a value that begins with a minus stands last, behind `--`)"
     return f"{command}: {message} (`{command} --help` says what it takes)"
 
 

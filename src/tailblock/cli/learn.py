@@ -33,8 +33,14 @@ class WhichChecklist(TailblockError):
 
     def __init__(self, taught: Sequence[str], asked: str) -> None:
         self.taught = tuple(taught)
+        if not taught:
+            super().__init__(
+                "--propose: no case is confirmed yet, and nothing can be learned "
+                "(`tailblock confirm FILE --present FAULT` writes what was seen in the end)"
+            )
+            return
         which = f"no case of {asked!r} is confirmed" if asked else "the cases are of several"
-        known = ", ".join(taught) or "none"
+        known = ", ".join(taught)
         super().__init__(f"--for: {which} (confirmed cases are of: {known})")
 
 

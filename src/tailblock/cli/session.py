@@ -35,7 +35,12 @@ class NoSuchPhoto(TailblockError):
 
     def __init__(self, path: str) -> None:
         self.path = path
-        super().__init__(f"{path}: there is no such photograph (take it first, then name it)")
+        said = (
+            "this is a folder (name one photograph in it)"
+            if Path(path).is_dir()
+            else "there is no such photograph (take it first, then name it)"
+        )
+        super().__init__(f"{path}: {said}")
 
 
 class Session:

@@ -30,7 +30,7 @@ class BeforeTheLast(TailblockError):
 
     def __init__(self, day: date, last: date, *, given: bool) -> None:
         self.day, self.last = day, last
-        which = f"--date: {day}" if given else f"today, {day}, "
+        which = f"--date: {day}" if given else f"today, {day},"
         mend = f"--date {last} or later"
         super().__init__(f"{which} is before the last visit, of {last} (give {mend})")
 

@@ -6,6 +6,7 @@ them, and what they moved.
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -50,6 +51,17 @@ class NothingSaid(TailblockError):
         super().__init__("nothing is confirmed (name a fault: --present FAULT or --absent FAULT)")
 
 
+def _bench_hours(said: str) -> float:
+    """Return a positive number of hours, written with a point or a comma."""
+    try:
+        hours = float(said.replace(",", "."))
+    except ValueError:
+        hours = 0.0
+    if not 0 < hours < math.inf:
+        raise typer.BadParameter(f"'{said}' is no number of hours above 0; write it like 3.5")
+    return hours
+
+
 def work(
     file: File,
     remedy: Annotated[
@@ -59,7 +71,11 @@ def work(
     *,
     hours: Annotated[
         list[float] | None,
-        typer.Option(help="Bench hours of each remedy, in the same order; repeat."),
+        typer.Option(
+            metavar="HOURS",
+            parser=_bench_hours,
+            help="Bench hours of each remedy, in the same order; repeat.",
+        ),
     ] = None,
     stage: Annotated[
         str, typer.Option(help="The kind of the visit that it belongs to; else opened.")

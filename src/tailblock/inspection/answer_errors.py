@@ -21,6 +21,9 @@ if TYPE_CHECKING:
     from tailblock.measures.units import Quantity, UnitError
 
 
+_LISTED = "`tailblock table CHECKLIST --kind check` lists them"
+
+
 class AnswerError(TailblockError):
     """An answer that cannot stand.
 
@@ -41,7 +44,7 @@ class NoSuchCheck(AnswerError):
     rule = "unknown-check"
 
     def __init__(self, check: str, known: Iterable[str]) -> None:
-        super().__init__(check, "there is no such check", nearest(check, known))
+        super().__init__(check, "there is no such check", nearest(check, known) or _LISTED)
 
 
 class DerivedCheck(AnswerError):

@@ -36,6 +36,10 @@ Words = Annotated[str, StringConstraints(strip_whitespace=True, min_length=1, ma
 
 
 def _colour(value: object) -> object:
+    if value is None:  # what YAML makes of `heading: #24463f`
+        raise ValueError(
+            'no colour: a bare # begins a comment (write it like "#24463f", in quotes)'
+        )
     if not isinstance(value, str) or not contrast.is_colour(value):
         raise ValueError(f'`{value}` is no colour (write it like "#24463f", in quotes)')
     return value.lower()
@@ -64,8 +68,8 @@ class LogoFields(_Fields):
 class ColourFields(_Fields):
     """Colours of headings and of warnings."""
 
-    heading: Colour | None = None
-    warning: Colour | None = None
+    heading: Colour = ""
+    warning: Colour = ""
 
 
 class WordFields(_Fields):

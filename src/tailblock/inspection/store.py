@@ -43,7 +43,12 @@ class NotThere(TailblockError):
 
     def __init__(self, path: Path) -> None:
         self.path = path
-        super().__init__(f"{path}: there is no such file (look at its name and folder)")
+        said = (
+            "this is a folder (name the file in it)"
+            if path.is_dir()
+            else "there is no such file (look at its name and folder)"
+        )
+        super().__init__(f"{path}: {said}")
 
 
 class NotAFile(TailblockError):

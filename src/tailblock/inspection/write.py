@@ -47,7 +47,12 @@ class FileExists(TailblockError):
 
     def __init__(self, path: Path) -> None:
         self.path = path
-        super().__init__(f"{path}: there is a file of that name already (choose another name)")
+        said = (
+            "this is a folder (name a file in it)"
+            if path.is_dir()
+            else "there is a file of that name already (choose another name)"
+        )
+        super().__init__(f"{path}: {said}")
 
 
 class CannotWrite(TailblockError):
@@ -71,6 +76,7 @@ _SAID = {
     errno.EPERM: _DENIED,
     errno.EROFS: ("it lies on a read-only disk", "copy it to where you may write"),
     errno.ENOENT: ("there is no such folder", "make the folder first"),
+    errno.EISDIR: ("it is a folder", "name a file in it"),
     errno.ENOTDIR: ("there is no such folder", "make the folder first"),
 }
 

@@ -12,19 +12,20 @@ if TYPE_CHECKING:
     import yaml
 
 _QUOTE = "put the whole text in quotes"
+_QUOTE_OR_CLOSE = f"look at this line and those before it: {_QUOTE}, or close what is open"
 
 # A part of the parser's own words (of libyaml or of its Python twin), our message, our mend.
 _SAID: tuple[tuple[str, str, str], ...] = (
     (r"mapping values are not allowed", "a colon inside a text", _QUOTE),
     (
         r"',' or '}'",
-        "a colon or a quote inside a text in braces, or the closing brace is missing",
-        _QUOTE,
+        "a colon, a quote or a # inside a text in braces, or the closing brace is missing",
+        _QUOTE_OR_CLOSE,
     ),
     (
         r"',' or '\]'",
-        "a colon or a quote inside a text in brackets, or the closing bracket is missing",
-        _QUOTE,
+        "a colon, a quote or a # inside a text in brackets, or the closing bracket is missing",
+        _QUOTE_OR_CLOSE,
     ),
     (r"unexpected end of stream", "a quote is opened and never closed", "close it"),
     (r"document separator", "a quote is opened and never closed", "close it"),
