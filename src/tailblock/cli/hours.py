@@ -32,7 +32,7 @@ def hours(
 
     charges = shop_of(file, shop)
     examined = Session.open(file, checklists).examined
-    picked = option_of(examined.chosen, option)
+    picked = option_of(examined.chosen, option, at_pitch=examined.may_string.answer == "yes")
     hours = examined.hours_of(picked.pieces) if picked else None
     checklist = examined.checklist
     found = hours_of_work(hours, picked, checklist, charges) if picked and hours else None

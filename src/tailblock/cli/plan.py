@@ -58,7 +58,7 @@ def _show_offer(screen: Screen, offer: Offer) -> None:
 
 
 def _show_work(screen: Screen, number: int, work: Work) -> None:
-    waits = ", only if it is found" if work.if_found else ""
+    waits = ", only if another look calls for it" if work.if_found else ""
     screen.say(f"{number}. {work.name} ({work.id}): {_hours(work.hours)}{waits}", indent=2)
     reasons = (work.reason, *work.deals_with, *work.access, work.asked_again)
     for line in (reason for reason in reasons if reason):

@@ -176,7 +176,7 @@ def write_lines(
     from tailblock.report.line_items import line_items, to_csv, to_json
     from tailblock.report.options import option_of
 
-    picked = option_of(examined.chosen, option)
+    picked = option_of(examined.chosen, option, at_pitch=examined.may_string.answer == "yes")
     if picked is None:
         raise NothingOffered(file)
     found = examined.hours_of(picked.pieces)

@@ -93,7 +93,7 @@ def build(
 def _build(
     examined: Examined, option: str, shop: Shop | None, pictures: Mapping[str, Picture]
 ) -> Report:
-    picked = option_of(examined.plan.chosen, option)
+    picked = option_of(examined.plan.chosen, option, at_pitch=examined.may_string.answer == "yes")
     used = uses(examined)
     numbers = {caution: number for number, caution in enumerate(used, start=1)}
     work = plan(examined, numbers)

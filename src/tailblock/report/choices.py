@@ -6,14 +6,13 @@ In: `Examined`, the hours of options that are known already, and a shop if there
 
 from __future__ import annotations
 
-from math import ceil
 from typing import TYPE_CHECKING
 
 from tailblock.messages import N_, _
 from tailblock.report.model import Choice
 from tailblock.report.options import options
 from tailblock.report.plan import leave
-from tailblock.report.wording import about_hours, minutes
+from tailblock.report.wording import time_spent
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -22,7 +21,6 @@ if TYPE_CHECKING:
     from tailblock.inspection.shop import Shop
     from tailblock.report.examined import Examined
 
-FEW = 0.9  # hours, under which minutes are said
 NOTHING = N_("Do nothing")
 NOT_KNOWN = N_("hours out of reach here")
 
@@ -42,7 +40,7 @@ def _choices(
     shop: Shop | None,
 ) -> Iterator[Choice]:
     yield Choice("", _(NOTHING), None, None, leave(examined)[0])
-    for option in options(examined.plan.chosen):
+    for option in options(examined.plan.chosen, at_pitch=examined.may_string.answer == "yes"):
         if option.id in known:
             found = known[option.id]
         else:
@@ -52,7 +50,7 @@ def _choices(
             continue
         low, high = (enough.hours for enough in found.quantiles[:2])
         costs = _costs(found, shop) if shop else ()
-        spans = [_span(_time(low), _time(high))]
+        spans = [_span(time_spent(low), time_spent(high))]
         spans += [_span(*costs)] if costs else []
         yield Choice(option.id, option.title, low, high, ", ".join(spans))
 
@@ -61,15 +59,6 @@ def _costs(found: WorkHours, shop: Shop) -> tuple[str, ...]:
     from tailblock.report.money import totals  # noqa: PLC0415  (a report without a shop needs none)
 
     return totals(found, shop)[:2]
-
-
-def _time(hours: float) -> str:
-    r"""Write bench hours for the player, in minutes to the next five where they are few.
-
-    >>> _time(0.32), _time(9.6)
-    ('20\xa0min', '9.5\xa0h')
-    """
-    return minutes(5 * ceil(12 * hours)) if hours < FEW else about_hours(hours)
 
 
 def _span(low: str, high: str) -> str:

@@ -7,7 +7,7 @@ reader who knows nothing of the trade.
 from __future__ import annotations
 
 from dataclasses import replace
-from itertools import islice
+from itertools import islice, pairwise
 from typing import TYPE_CHECKING
 
 from tailblock.advice.rules import GRAVE
@@ -26,6 +26,7 @@ from tailblock.report.sentences import (
     NOTHING_OPEN,
     REACH,
     SLACK_HOLDS,
+    SPARES_WORK,
 )
 from tailblock.report.stringing import SETTLED, at_pitch, looks_that_clear, stringing
 from tailblock.report.verdict import PLANNED, condition, urgency, verdict
@@ -105,7 +106,7 @@ def players_page(
         first=tuple(islice(_first(examined, plan), STEPS)) or (_(NOTHING_FIRST),),
         unknown=tuple(islice(_unknown(examined), UNKNOWNS)) or (_(NOTHING_OPEN),),
         choices=choices,
-        choices_note=_(CHOICES_NOTE) if any(one.low is not None for one in choices) else "",
+        choices_note=_choices_note(choices),
         not_at_home=not_at_home[:AT_HOME],
         how_to_read=scale_of_chances(),
         approximate=examined.beliefs.approximate,
@@ -210,6 +211,15 @@ def _matter(examined: Examined, cause: CauseBelief) -> Matter:
         probability=cause.probability,
         left_alone=first_sentence(checklist.faults[cause.id].left_alone or ""),
     )
+
+
+def _choices_note(choices: Sequence[Choice]) -> str:
+    """Return what the hours mean, and why those of a wider offer may be fewer."""
+    spans = [(one.low, one.high) for one in choices if one.low is not None and one.high is not None]
+    if not spans:
+        return ""
+    fewer = any(later[0] < sooner[0] or later[1] < sooner[1] for sooner, later in pairwise(spans))
+    return f"{_(CHOICES_NOTE)} {_(SPARES_WORK)}" if fewer else _(CHOICES_NOTE)
 
 
 def _also(examined: Examined, matters: Sequence[CauseBelief]) -> str:

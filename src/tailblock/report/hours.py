@@ -11,7 +11,16 @@ from typing import TYPE_CHECKING
 from tailblock.messages import N_, _
 from tailblock.report.conventions import grouped
 from tailblock.report.model import Enough, Hours, HoursLine, HoursOfWork, Money
-from tailblock.report.wording import about_hours, capital, clause, hours, listed, minutes, percent
+from tailblock.report.wording import (
+    about_hours,
+    capital,
+    clause,
+    hours,
+    listed,
+    minutes,
+    percent,
+    time_spent,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -92,7 +101,7 @@ def _line(piece: PieceHours, checklist: Checklist) -> HoursLine:
 
 def _said(found: WorkHours, checklist: Checklist) -> tuple[str, ...]:
     half, most, nearly_all = found.quantiles
-    first = _("On average such a job takes {mean}.").format(mean=about_hours(found.mean))
+    first = _("On average such a job takes {mean}.").format(mean=time_spent(found.mean))
     if found.sd == 0.0:
         return (first,)
     reasons = []
@@ -116,7 +125,7 @@ def _said(found: WorkHours, checklist: Checklist) -> tuple[str, ...]:
 
 def _more(quantile: Quantile) -> str:
     return _("{round} take more than {hours}").format(
-        round=round(100 * (1 - quantile.share)), hours=about_hours(quantile.hours)
+        round=round(100 * (1 - quantile.share)), hours=time_spent(quantile.hours)
     )
 
 

@@ -18,7 +18,7 @@ from tailblock.advice.choose_work import KINDS
 from tailblock.advice.hours.called import Piece
 from tailblock.errors import TailblockError
 from tailblock.messages import _
-from tailblock.report.sentences import OFFERS
+from tailblock.report.sentences import OFFERED_AT_PITCH, OFFERS
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -50,23 +50,32 @@ class NoSuchOption(TailblockError):
         )
 
 
-def options(chosen: Chosen) -> tuple[Option, ...]:
+def offer_words(kind: str, *, at_pitch: bool) -> tuple[str, str]:
+    """Return the title of an offer and what it promises.
+
+    `at_pitch`: nothing speaks against bringing it to pitch, so no work is needed for that.
+    """
+    title, promise = OFFERED_AT_PITCH if at_pitch and kind == "to-string" else OFFERS[kind]
+    return _(title), _(promise)
+
+
+def options(chosen: Chosen, *, at_pitch: bool = False) -> tuple[Option, ...]:
     """Return the options, from the least work to the most."""
     there = [kind for kind in KINDS if chosen.of(kind)]
     return tuple(
-        Option(kind, _(OFFERS[kind][0]), _pieces(chosen.of(*there[: at + 1])))
+        Option(kind, offer_words(kind, at_pitch=at_pitch)[0], _pieces(chosen.of(*there[: at + 1])))
         for at, kind in enumerate(there)
     )
 
 
-def option_of(chosen: Chosen, given: str = "") -> Option | None:
+def option_of(chosen: Chosen, given: str = "", *, at_pitch: bool = False) -> Option | None:
     """Return the option of an id, or the widest of what is needed; None if nothing is offered.
 
     Raises
     ------
     NoSuchOption
     """
-    there = options(chosen)
+    there = options(chosen, at_pitch=at_pitch)
     if given:
         for option in there:
             if option.id == given:

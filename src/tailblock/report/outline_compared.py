@@ -37,14 +37,16 @@ def compared(report: Report) -> Iterator[Block]:
     two = report.comparison
     if two is None:
         return
-    yield Title(1, _("What has changed"))
+    changed = bool(two.visits or two.trends)
+    if changed:
+        yield Title(1, _("What has changed"))
     if two.visits:
         yield from _side_by_side(two)
     if two.trends:
         yield Title(2, _("Over the years"))
         yield from items(tuple(one.text for one in two.trends))
     if two.look_again:
-        yield Title(2, _("When to look again"))
+        yield Title(2 if changed else 1, _("When to look again"))
         yield from items(
             tuple(
                 f"{day(one.due)}: {one.text}"

@@ -221,11 +221,12 @@ def _changed(report: Report) -> Iterator[Block]:
     changes = report.players_copy.changes
     if changes is None:
         return
-    yield Title(1, _("What has changed"))
+    if changes.since:
+        yield Title(1, _("What has changed"))
     yield from paragraphs(changes.since)
     yield from items(changes.said)
     if changes.again:
-        yield Title(2, _("When to look again"))
+        yield Title(2 if changes.since else 1, _("When to look again"))
         yield from items(changes.again)
 
 
@@ -249,7 +250,7 @@ def _work(report: Report) -> Iterator[Block]:
 
 
 def _piece(work: PlainWork) -> tuple[Block, ...]:
-    marks = [_("Only if it is found.")] if work.if_found else []
+    marks = [_("Only if another look calls for it.")] if work.if_found else []
     marks += [_("You decide before it goes on.")] if work.stop_point else []
     spent = _("{low} to {high}").format(low=hours(work.hours.low), high=hours(work.hours.high))
     return (

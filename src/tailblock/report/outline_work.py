@@ -96,7 +96,7 @@ def _safety(report: Report) -> Iterator[Block]:
 def _step(number: int, step: SafetyStep) -> tuple[Cell, ...]:
     before = "; ".join(f"{note.label}. {note.text}" for note in step.controls) or _("no note")
     return cell(before), cell(
-        f"{number}. {step.step}", _("only if it is found") if step.if_found else ""
+        f"{number}. {step.step}", _("only if another look calls for it") if step.if_found else ""
     )
 
 
@@ -179,7 +179,7 @@ def _work(report: Report) -> Iterator[Block]:
         yield from items(plan.follows)
     for offer in plan.offers:
         yield Title(2, offer.title)
-        yield leading(f"{offer.promise} {offer.takes}. {offer.says}")
+        yield leading(f"{offer.promise} {capital(offer.takes)}. {offer.says}")
         if offer.leaves:
             yield from paragraphs(_("It leaves: {leaves}.").format(leaves="; ".join(offer.leaves)))
         if offer.returns:
@@ -209,7 +209,7 @@ def _piece(work: Work) -> Iterator[Block]:
             )
         )
     yield from paragraphs(work.plain)
-    marks = _("Only if it is found. ") if work.if_found else ""
+    marks = _("Only if another look calls for it. ") if work.if_found else ""
     marks += _("Stopping point: you decide before it goes on. ") if work.stop_point else ""
     spent = " / ".join(hours(one) for one in (work.hours.low, work.hours.likely, work.hours.high))
     wait = _("; waiting: {wait}").format(wait=work.wait) if work.wait else ""
@@ -223,7 +223,7 @@ def _piece(work: Work) -> Iterator[Block]:
         (_("Then"), work.asked_again),
         (_("Opened"), "; ".join(work.access)),
         (_("Needs first"), listed(work.needs_first) if work.needs_first else ""),
-        (_("May reveal"), "; ".join(work.may_reveal)),
+        (_("May reveal"), "; ".join(one.removesuffix(".") for one in work.may_reveal)),
         (_("May leave behind"), "; ".join(work.may_leave)),
         (_("May come back"), ". ".join(one.text for one in work.returns)),
         (_("Other ways"), listed(work.instead, N_("or")) if work.instead else ""),

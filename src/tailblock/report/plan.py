@@ -16,6 +16,7 @@ from tailblock.messages import _
 from tailblock.report.arithmetic import Arithmetic
 from tailblock.report.conventions import day, number
 from tailblock.report.model import Hours, Offer, Plan, Work
+from tailblock.report.options import offer_words
 from tailblock.report.returns import Returning
 from tailblock.report.sentences import (
     ASKED_AGAIN,
@@ -25,7 +26,6 @@ from tailblock.report.sentences import (
     LEAVE_DANGER,
     LEAVE_SOUND,
     NO_RETURN_TERM,
-    OFFERS,
     ONLY_IF_FOUND,
     RETURN_TERM,
     SUFFICES,
@@ -125,7 +125,9 @@ class _Writer:
         self._causes = {cause.id: cause for cause in examined.causes}
 
     def offer(self, option: Option) -> Offer:
-        title, promise = map(_, OFFERS[option.kind])
+        title, promise = offer_words(
+            option.kind, at_pitch=self._examined.may_string.answer == "yes"
+        )
         names = self._checklist.faults
         said = _(SUFFICES_UNKNOWN)
         if option.insufficient is not None:

@@ -158,10 +158,16 @@ OFFERS: Mapping[str, tuple[str, str]] = MappingProxyType(
         ),
     }
 )
+# The first of them where nothing speaks against bringing it to pitch.
+OFFERED_AT_PITCH = (
+    N_("Needed so that it stays sound"),
+    N_("Deals with what the pull of the strings makes worse in time."),
+)
 CHOICES_NOTE = N_(
     "Hours at the bench, enough for half of such jobs, and for 8 of 10. Each offer includes those "
     "above it."
 )
+SPARES_WORK = N_("Where a later one takes fewer hours, work in it spares other work.")
 SUFFICES = N_(
     "{chance} that this is not enough: that a fault it is there for is still there after it."
 )
@@ -187,7 +193,7 @@ FOLLOWS: Mapping[str, str] = MappingProxyType(
         "any-moment": N_("it can get worse at any moment"),
     }
 )
-ONLY_IF_FOUND = N_("only what is found")
+ONLY_IF_FOUND = N_("only if another look calls for it")
 ASKED_AGAIN = N_("After this you are asked again")
 # What doing nothing means: first in a clause, then in sentences.
 LEAVE_DANGER = (

@@ -35,6 +35,7 @@ CHANCES: tuple[tuple[float, str, str], ...] = (
     (float("inf"), N_("almost certain"), N_("Almost certainly")),
 )
 
+FEW_HOURS = 0.9  # under which minutes are said
 DECIBANS = N_(
     "Decibans say how far a reading moved the odds of a fault: 10 decibans make the odds ten times "
     "as high, -10 a tenth. Each is what that reading adds to all the others, so they do not add up "
@@ -405,6 +406,15 @@ def about_hours(number: float) -> str:
     if number >= 4:
         return hours(round(2 * number) / 2)
     return hours(round(number, 1 if number >= 1 else 2))
+
+
+def time_spent(number: float) -> str:
+    r"""Write bench hours in minutes, to the next five, where they are few.
+
+    >>> time_spent(0.32), time_spent(9.6)
+    ('20\xa0min', '9.5\xa0h')
+    """
+    return minutes(5 * ceil(12 * number)) if number < FEW_HOURS else about_hours(number)
 
 
 def of_offer(title: str) -> str:
