@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING
 import pytest
 from pypdf import PdfReader
 
+from pictures import plain
 from report.pages import read
 from report.visits import HEAD, HOT_CAR
 from tailblock.cli.report import Format, write_report
@@ -162,7 +163,10 @@ def test_an_american_report_has_inches_first_and_letter_paper(
 
 
 def test_json_is_the_same_wherever_the_shop_is(bench: Checklist, tmp_path: Path) -> None:
-    inspection = store.from_bytes((HEAD + HOT_CAR).encode(), Path("job.yaml"), lambda _: bench)
+    job = tmp_path / "job.yaml"
+    inspection = store.from_bytes((HEAD + HOT_CAR).encode(), job, lambda _: bench)
+    (tmp_path / "photos").mkdir()
+    (tmp_path / "photos/a.jpg").write_bytes(plain())
     examined = examine(bench, inspection)
     made = set()
     for tag in ("", "locale: de-DE\n", "locale: en-US\n"):

@@ -27,7 +27,7 @@ HOSTILE = (
     "![x](http://e.example/x.png) **bold** | pipe | {{ 7 * 7 }} &lt;b&gt; \" ' </style> --> \u202e"
 )
 # Fields that say which, not what; a page has another way to show them.
-NOT_SHOWN = frozenset({"id", "kind", "answer", "zones"}) | DRAWN
+NOT_SHOWN = frozenset({"id", "kind", "answer", "zones", "conventions"}) | DRAWN
 FOR_THE_PLAYER = frozenset({"players_copy"})
 
 

@@ -33,7 +33,10 @@ HOSTILE = (
     "<script>alert(1)</script> [here](javascript:alert(1)) ![x](http://e.example/x.png) {{ 7 * 7 }}"
 )
 # Fields that say which, not what; a gauge is a picture.
-NOT_SHOWN = frozenset({"id", "kind", "answer", "dimension", "figure", "unit", "gauge"}) | DRAWN
+NOT_SHOWN = (
+    frozenset({"id", "kind", "answer", "dimension", "figure", "unit", "gauge", "conventions"})
+    | DRAWN
+)
 LETTER = (215.9, 279.4)
 COPIES: list[Copy] = ["player", "bench"]
 

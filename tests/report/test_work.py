@@ -164,7 +164,10 @@ def test_a_side_effect_calls_for_no_work(parlour: Report) -> None:
     assert any("Neck block leaning in" in line for line in parlour.plan.without_work)
 
 
-def test_the_cause_comes_before_set_up_work(parlour: Report) -> None:
-    (work,) = (line for line in parlour.first_page.first if "first work" in line)
-    assert "neck" in work
-    assert "frets" not in work
+def test_the_cause_comes_before_set_up_work_and_looks_come_before_both(parlour: Report) -> None:
+    names = [work.name for offer in parlour.plan.offers for work in offer.works]
+    assert names.index("Glued neck reset") < names.index("New frets throughout on the same board")
+    reset = _work(parlour)["Glued neck reset"]
+    assert reset.if_found
+    assert reset.reason.startswith("Decided when this has been looked for: ")
+    assert not [line for line in parlour.first_page.first if "first work" in line]
