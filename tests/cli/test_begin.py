@@ -106,7 +106,7 @@ def test_no_questions_takes_what_is_offered(shop: Path, run: Run) -> None:
         (("--setup", "strings=wet"), "", "strings cannot be 'wet' (it is one of off, slack, at-"),
         (("--setup", "pegs=on"), "", "there is no 'pegs' in the setup (there is strings)"),
         (("--date", "2.3.31"), "", "--date: '2.3.31' is no day (write it like 2031-03-02)"),
-        (("--scale-length", "3 kg"), "", "'3 kg' is a mass; a length is wanted"),
+        (("--scale-length", "3 kg"), "", "--scale-length: '3 kg' is a mass; a length is wanted"),
         (("--checklist", "banjo"), "", "there is no checklist 'banjo'; there is "),
         (("--checklists", "nowhere"), "", "nowhere: there is no such folder (a folder is wanted)"),
     ],

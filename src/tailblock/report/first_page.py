@@ -213,12 +213,19 @@ def _matter(examined: Examined, cause: CauseBelief) -> Matter:
     )
 
 
+_SAME = 0.25  # hours: less is no difference on the page
+
+
 def _choices_note(choices: Sequence[Choice]) -> str:
     """Return what the hours mean, and why those of a wider offer may be fewer."""
     spans = [(one.low, one.high) for one in choices if one.low is not None and one.high is not None]
     if not spans:
         return ""
-    fewer = any(later[0] < sooner[0] or later[1] < sooner[1] for sooner, later in pairwise(spans))
+    fewer = any(
+        earlier - later > _SAME
+        for sooner, wider in pairwise(spans)
+        for earlier, later in zip(sooner, wider, strict=True)
+    )
     return f"{_(CHOICES_NOTE)} {_(SPARES_WORK)}" if fewer else _(CHOICES_NOTE)
 
 
