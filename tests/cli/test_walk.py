@@ -199,6 +199,11 @@ def test_when_nothing_is_left_it_ends(run: Run) -> None:
     assert ran.code == 0
 
 
+def _hearing() -> None:
+    """Let Ctrl-C be heard where the shell that began the tests has them ignore it."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
 class Terminal:
     """A `walk` in a real process on a real terminal."""
 
@@ -208,6 +213,7 @@ class Terminal:
         self.process = subprocess.Popen(
             [sys.executable, "-m", "tailblock", *words],
             stdin=theirs, stdout=theirs, stderr=subprocess.PIPE, start_new_session=True,
+            preexec_fn=_hearing,  # noqa: PLW1509
         )  # fmt: skip
         os.close(theirs)
 
