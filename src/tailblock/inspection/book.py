@@ -15,6 +15,7 @@ import sqlite3
 from contextlib import closing, suppress
 from dataclasses import dataclass
 from pathlib import Path
+from stat import S_ISDIR
 from typing import TYPE_CHECKING
 
 from tailblock.errors import TailblockError
@@ -322,12 +323,16 @@ def files_of(folder: Path) -> Iterator[tuple[str, _Stamp]]:
             continue
         for entry in here:
             name = entry.name
-            if name.endswith((".yaml", ".yml")) and not entry.is_dir():
-                with suppress(OSError):  # gone since, or a link to nowhere
+            if name.endswith((".yaml", ".yml")):
+                try:
                     status = entry.stat()
+                except OSError:  # gone since, or a link to nowhere
+                    continue
+                if not S_ISDIR(status.st_mode):
                     if name not in _NOT_INSPECTIONS:
                         yield before + name, (status.st_size, status.st_mtime_ns)
-            elif entry.is_dir(follow_symlinks=False):
+                    continue
+            if entry.is_dir(follow_symlinks=False):
                 waiting.append((entry.path, f"{before}{name}/"))
 
 
