@@ -221,7 +221,7 @@ class Examined:
         traits = self.inspection.instrument.traits
         unread = [
             Unread(entry.for_derived or entry.check, entry.minutes + entry.setup_minutes)
-            for entry in self.advice.advice
+            for entry in (self.advice.advice if worth else ())
         ]
         return hours_of(
             pieces,

@@ -7,6 +7,7 @@ run from 0 to 1, hours are bench hours, decibans are 10 log10 of a ratio of odds
 
 from __future__ import annotations
 
+from base64 import b64encode
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -268,6 +269,11 @@ class Photo:
     width: int
     height: int
     jpeg: bytes = field(default=b"", repr=False)
+
+    @property
+    def address(self) -> str:
+        """Return an address that holds the picture: RFC 2397."""
+        return f"data:image/jpeg;base64,{b64encode(self.jpeg).decode()}"
 
     def says(self, copy: Copy) -> str:
         """Return what it shows, for those who do not see it, in the words of a copy."""

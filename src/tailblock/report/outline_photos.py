@@ -6,7 +6,6 @@ typesetter takes texts only.
 
 from __future__ import annotations
 
-from base64 import b64encode
 from typing import TYPE_CHECKING
 
 from tailblock.messages import _
@@ -17,11 +16,6 @@ if TYPE_CHECKING:
 
     from tailblock.report.model import Copy, Photo, Report
     from tailblock.report.outline import Block, Line
-
-_SVG = (
-    '<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{height}">'
-    '<image width="{width}" height="{height}" href="data:image/jpeg;base64,{data}"/></svg>'
-)
 
 
 def photographs(report: Report, copy: Copy) -> Iterator[Block]:
@@ -45,12 +39,16 @@ def photographs(report: Report, copy: Copy) -> Iterator[Block]:
 def pictures(report: Report) -> dict[str, str]:
     """Return the pictures of a report by their names, as SVG."""
     return {
-        _name(photo): _SVG.format(
-            width=photo.width, height=photo.height, data=b64encode(photo.jpeg).decode()
-        )
+        _name(photo): as_svg(photo.address, photo.width, photo.height)
         for photo in report.photos
         if photo.jpeg
     }
+
+
+def as_svg(address: str, width: float, height: float) -> str:
+    """Return a picture of pixels within an SVG: the only form that is a text."""
+    size = f'width="{width:g}" height="{height:g}"'
+    return f'<svg xmlns="http://www.w3.org/2000/svg" {size}><image {size} href="{address}"/></svg>'
 
 
 def _name(photo: Photo) -> str:

@@ -6,7 +6,6 @@ anything, and its photographs are part of it.
 
 from __future__ import annotations
 
-from base64 import b64encode
 from functools import cache
 from itertools import count
 from typing import TYPE_CHECKING
@@ -30,7 +29,7 @@ if TYPE_CHECKING:
 
     from jinja2 import Environment
 
-    from tailblock.report.model import Copy, Photo, Report
+    from tailblock.report.model import Copy, Report
     from tailblock.report.pictures.picture import Picture
 
 
@@ -63,7 +62,6 @@ def to_html(report: Report, *, copy: Copy = "bench", templates: Path | None = No
             hours_picture=hours_picture,
             instrument=instrument,
             neck_picture=neck_line,
-            data_uri=_data_uri,
         )
 
 
@@ -71,11 +69,6 @@ def _drawn() -> Callable[[Picture], Markup]:
     """Return what sets a picture into one page: each gets ids of its own."""
     numbers = count(1)
     return lambda picture: picture.inline(f"picture-{next(numbers)}")
-
-
-def _data_uri(photo: Photo) -> Markup:
-    """Return a picture as an address that holds it: RFC 2397."""
-    return Markup("data:image/jpeg;base64,") + b64encode(photo.jpeg).decode()
 
 
 @cache

@@ -19,7 +19,7 @@ from tailblock.report.conventions import speaking
 from tailblock.report.letterhead import own_words
 from tailblock.report.outline import NewPage
 from tailblock.report.outline_bench import evidence
-from tailblock.report.outline_photos import pictures
+from tailblock.report.outline_photos import as_svg, pictures
 from tailblock.report.outline_player import first_page, players_copy
 from tailblock.report.outline_work import how_to_go_on
 from tailblock.report.plain import printable
@@ -89,13 +89,10 @@ def to_typst(
 
 
 def _drawn(mark: Mark) -> str:
-    """Return a logo as SVG, a picture of pixels within one: the only form that is a text."""
+    """Return a logo as SVG."""
     if mark.data.startswith(SVG):
         return b64decode(mark.data.removeprefix(SVG)).decode()
-    size = f'width="{mark.width:g}" height="{mark.height:g}"'
-    return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" {size}><image {size} href="{mark.data}"/></svg>'
-    )
+    return as_svg(mark.data, mark.width, mark.height)
 
 
 def outline(report: Report, *, copy: Copy) -> tuple[Block, ...]:
