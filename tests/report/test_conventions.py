@@ -25,8 +25,7 @@ from tailblock.inspection import store
 from tailblock.inspection.shop import read_shop
 from tailblock.pipeline import examine
 from tailblock.report.build import build
-from tailblock.report.conventions import day, grouped, number, speaking, value
-from tailblock.report.model import Conventions
+from tailblock.report.conventions import Conventions, day, grouped, number, speaking, value
 from tailblock.report.to_html import to_html
 from tailblock.report.to_markdown import to_markdown
 from tailblock.report.to_pdf import to_pdf

@@ -127,18 +127,28 @@ class Bundler:
         return -bundle.rate, bundle.minutes, first
 
     def _fill(
-        self, there: Sequence[Look], way: float, end: Mapping[str, str], *, waiting: bool
+        self, there: list[Look], way: float, end: Mapping[str, str], *, waiting: bool
     ) -> Bundle | None:
         """Return the prefix of the looks in one setup that brings most bits a minute."""
-        open_ = {look.candidate.tells: look for look in there if look.candidate.tells in self._left}
+        there[:] = [look for look in there if look.candidate.tells in self._left]
         chosen: list[Look] = []
         done: set[str] = set()
+        spent: set[str] = set()  # chosen, or alike to a chosen one
         bits, minutes = 0.0, way
         best = None
-        # no look worth less a minute than the bundle so far can raise it: the rest is no better
-        while open_ and (best is None or next(iter(open_.values())).rate > best.rate):
-            free = (look for look in open_.values() if not (waiting and self._waits(look, done)))
-            look = next(free, None)
+        while left := next((look for look in there if look.candidate.tells not in spent), None):
+            # no look worth less a minute than the bundle so far can raise it: the rest is no better
+            if best is not None and left.rate <= best.rate:
+                break
+            look = next(
+                (
+                    look
+                    for look in there
+                    if look.candidate.tells not in spent
+                    and not (waiting and self._waits(look, done))
+                ),
+                None,
+            )
             if look is None:
                 break
             tells = look.candidate.tells
@@ -147,8 +157,7 @@ class Bundler:
             bits, minutes = bits + look.bits, minutes + look.candidate.minutes
             if best is None or bits / minutes > best.rate:
                 best = Bundle(tuple(chosen), minutes, bits / minutes, end)
-            for other in self._alike[tells]:
-                open_.pop(other, None)
+            spent |= self._alike[tells]
         return best
 
     def _waits(self, look: Look, done: Collection[str]) -> bool:

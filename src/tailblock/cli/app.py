@@ -102,6 +102,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     gc.set_threshold(_OBJECTS_BETWEEN_COLLECTIONS)
     # Many small matrices: several threads would wait for each other longer than they work.
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+    # We bring no plugins of pydantic; to look for them it reads what each library says of itself.
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")
     words = list(sys.argv[1:] if arguments is None else arguments)
     # Whoever names a command first wants no other; help and slips of the pen want them all.
     app = application(words[:1] if words and words[0] in COMMANDS else COMMANDS)

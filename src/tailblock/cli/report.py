@@ -132,7 +132,7 @@ def write_report(
     from tailblock.inspection.photos import pictures_of
     from tailblock.inspection.write import put
     from tailblock.report.build import build
-    from tailblock.report.model import Conventions
+    from tailblock.report.conventions import Conventions
 
     pictures = pictures_of(examined.inspection, going_through("Photographs"))
     # JSON is for programs: its numbers are written in one way everywhere

@@ -21,7 +21,7 @@ from tailblock.report.changes import plain_changes
 from tailblock.report.choices import choices
 from tailblock.report.climate import climate
 from tailblock.report.comparison import comparison
-from tailblock.report.conventions import day, speaking
+from tailblock.report.conventions import Conventions, day, speaking
 from tailblock.report.conventions import value as by_locale
 from tailblock.report.cross_checks import cross_checks
 from tailblock.report.explanations import together
@@ -29,7 +29,7 @@ from tailblock.report.findings import findings, said
 from tailblock.report.first_page import players_page
 from tailblock.report.hours import hours_of_work
 from tailblock.report.letterhead import letterhead
-from tailblock.report.model import Conventions, Heading, Labelled, Report
+from tailblock.report.model import Heading, Labelled, Report
 from tailblock.report.neck_line import neck_line
 from tailblock.report.next_steps import ENOUGH, accepted, held, next_checks, unlisted
 from tailblock.report.options import option_of

@@ -10,17 +10,30 @@ from __future__ import annotations
 import re
 from contextlib import contextmanager
 from contextvars import ContextVar
+from dataclasses import dataclass
 from datetime import date
 from functools import cache
 from typing import TYPE_CHECKING
-
-from tailblock.report.model import Conventions
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
     from decimal import Decimal
 
     from babel import Locale
+
+
+@dataclass(frozen=True, slots=True)
+class Conventions:
+    """How numbers, days and money are written.
+
+    `locale` is a tag of BCP 47, or empty for none: a decimal point and days of ISO 8601.
+    `inch_first`: of two systems of units inches and pounds come first. `paper` is `A4` or `Letter`.
+    """
+
+    locale: str = ""
+    inch_first: bool = False
+    paper: str = "A4"
+
 
 _OURS = Conventions()
 _SPOKEN: ContextVar[Conventions] = ContextVar("conventions", default=_OURS)

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from tailblock.messages import _
+from tailblock.report.conventions import Conventions
 
 FORMAT = 1  # of the JSON form of a report
 
@@ -95,19 +96,6 @@ class Letterhead:
     closing: tuple[str, ...]
     terms: tuple[str, ...]
     notice: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Conventions:
-    """How numbers, days and money are written.
-
-    `locale` is a tag of BCP 47, or empty for none: a decimal point and days of ISO 8601.
-    `inch_first`: of two systems of units inches and pounds come first. `paper` is `A4` or `Letter`.
-    """
-
-    locale: str = ""
-    inch_first: bool = False
-    paper: str = "A4"
 
 
 @dataclass(frozen=True, slots=True)
@@ -1066,7 +1054,7 @@ class Report:
     sources: tuple[Source, ...]
     appendix: Appendix
     letterhead: Letterhead | None = None  # None: no shop says how its papers look
-    conventions: Conventions = Conventions()
+    conventions: Conventions = field(default_factory=Conventions)
 
     @property
     def measured(self) -> bool:
