@@ -23,7 +23,8 @@ if TYPE_CHECKING:
     from collections.abc import Collection, Mapping, Sequence
 
     from tailblock.inference.factors import FactorGraph
-    from tailblock.inference.tree import Fit, Forest
+    from tailblock.inference.lining import Fit
+    from tailblock.inference.tree import Forest
     from tailblock.network.arrays import FloatArray
 
 Choices = npt.NDArray[np.int64]

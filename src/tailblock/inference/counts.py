@@ -42,7 +42,8 @@ if TYPE_CHECKING:
 
     from tailblock.inference.divorcing import Factor
     from tailblock.inference.gates import Conditioned, Gate, Index
-    from tailblock.inference.tree import Bag, Fit
+    from tailblock.inference.lining import Fit
+    from tailblock.inference.tree import Bag
     from tailblock.network.arrays import FloatArray, IndexArray, Network
 
 

@@ -64,14 +64,21 @@ class _Families:
             NoisyOr(node, alone, network.parents[node], network.strengths[node])
             for node, alone in enumerate(network.alone)
         ]
+        self.ends = tuple((gate.output, gate.causes) for gate in self.gates)
         self._known: dict[tuple[int, Grouping], Divorced] = {}
+        self._placed: dict[tuple[int, Grouping, int], Divorced] = {}
 
-    def divorced(self, node: int, grouping: Grouping) -> Divorced:
-        """Return the gates of a node's noisy-OR."""
+    def divorced(self, node: int, grouping: Grouping, first: int) -> Divorced:
+        """Return the gates of a node's noisy-OR, its auxiliary variables from `first` on."""
         known = self._known.get((node, grouping))
         if known is None:
             known = self._known[node, grouping] = divorce(self.gates[node], grouping)
-        return known
+        if not known.between:
+            return known
+        placed = self._placed.get((node, grouping, first))
+        if placed is None:
+            placed = self._placed[node, grouping, first] = known.over(first)
+        return placed
 
 
 _KEPT: WeakKeyDictionary[Network, _Families] = WeakKeyDictionary()
@@ -94,15 +101,16 @@ def divorce_all(
     families = _KEPT.get(network)
     if families is None:
         families = _KEPT[network] = _Families(network)
-    gates = [*families.gates, *others]
-    groupings = group_causes(len(network), [(gate.output, gate.causes) for gate in gates], scopes)
+    ends = (*families.ends, *((gate.output, gate.causes) for gate in others))
+    together = tuple(scope for scope in scopes if len(scope) > 1)
+    groupings = group_causes(len(network), ends, together)
     first = len(network)
-    for g, (gate, grouping) in enumerate(zip(gates, groupings, strict=True)):
-        pieces = families.divorced(g, grouping) if g < len(network) else divorce(gate, grouping)
-        if pieces.between:
-            placed = tuple(piece.over(first) for piece in pieces.factors)
-            first += pieces.between
-            pieces = Divorced(placed, pieces.between)
+    for g, (gate, grouping) in enumerate(zip([*families.gates, *others], groupings, strict=True)):
+        if g < len(network):
+            pieces = families.divorced(g, grouping, first)
+        else:
+            pieces = divorce(gate, grouping).over(first)
+        first += pieces.between
         yield gate, pieces
 
 
@@ -115,6 +123,10 @@ class Divorced:
 
     factors: tuple[Factor, ...]
     between: int
+
+    def over(self, first: int) -> Divorced:
+        """Return the same with its auxiliary variables from `first` on."""
+        return Divorced(tuple(piece.over(first) for piece in self.factors), self.between)
 
 
 def divorce(gate: NoisyOr, grouping: Grouping) -> Divorced:

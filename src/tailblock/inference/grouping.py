@@ -9,6 +9,7 @@ brings together are combined where they meet.
 from __future__ import annotations
 
 from collections import defaultdict
+from functools import lru_cache
 from typing import TYPE_CHECKING, TypeAlias
 
 from tailblock.inference.order import eliminate, link
@@ -20,10 +21,12 @@ if TYPE_CHECKING:
 Grouping: TypeAlias = "int | tuple[Grouping, Grouping]"
 
 
+# As many as the trees that are kept (see `skeleton`).
+@lru_cache(maxsize=32)
 def group_causes(
     nodes: int,
-    gates: Sequence[tuple[int | None, tuple[int, ...]]],
-    scopes: Sequence[tuple[int, ...]],
+    gates: tuple[tuple[int | None, tuple[int, ...]], ...],
+    scopes: tuple[tuple[int, ...], ...],
 ) -> tuple[Grouping, ...]:
     """Return one grouping a gate (0 for a gate with one cause or none).
 
@@ -34,7 +37,7 @@ def group_causes(
     gates
         (output node or None, its causes) of every noisy-OR.
     scopes
-        Scopes of the factors that stay as they are.
+        Scopes of the factors that stay as they are, if they bring variables together.
     """
     wide = [g for g, (_, causes) in enumerate(gates) if len(causes) > 2]
     meeting = {g: nodes + position for position, g in enumerate(wide)}

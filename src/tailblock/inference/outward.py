@@ -22,8 +22,8 @@ from tailblock.inference.propagate import LEAST
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
 
+    from tailblock.inference.lining import Fit
     from tailblock.inference.regions import Change
-    from tailblock.inference.tree import Fit
     from tailblock.inference.views import Views
     from tailblock.network.arrays import FloatArray, IndexArray
 

@@ -13,7 +13,8 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
-    from tailblock.inference.tree import Fit, Forest
+    from tailblock.inference.lining import Fit
+    from tailblock.inference.tree import Forest
     from tailblock.network.arrays import FloatArray
 
 

@@ -19,8 +19,8 @@ from tailblock.inference.propagate import LEAST
 from tailblock.inference.regions import Regions
 
 if TYPE_CHECKING:
+    from tailblock.inference.lining import Fit
     from tailblock.inference.propagate import Calibrated
-    from tailblock.inference.tree import Fit
     from tailblock.network.arrays import FloatArray
 
 
