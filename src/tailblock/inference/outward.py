@@ -16,7 +16,6 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from tailblock.inference.order import bits
 from tailblock.inference.propagate import LEAST
 
 if TYPE_CHECKING:
@@ -45,75 +44,91 @@ def spread(views: Views, changes: Sequence[Change]) -> Outcome:
     """Return the effect of every change on the variables that `views` tells about."""
     share = np.empty(len(changes))
     present = np.empty((len(views.order), len(changes)))
-    for block in _blocks(views, changes):
-        share[block], marginals = _Sweep(views, changes[block]).run()
-        present[views.order, block] = marginals.T
+    rows = np.array(views.order, dtype=np.intp)[:, None]
+    for first, some in _blocks(views, changes):
+        sweep = _Sweep(views, some)
+        columns = first + sweep.order
+        share[columns], marginals = sweep.run()
+        present[rows, columns] = marginals.T
     return Outcome(share, present)
 
 
 def weigh(views: Views, changes: Sequence[Change]) -> FloatArray:
     """Return the weight that each change leaves, and nothing else: far cheaper than `spread`."""
     share = np.empty(len(changes))
-    for block in _blocks(views, changes):
-        share[block] = _Sweep(views, changes[block]).weigh()
+    for first, some in _blocks(views, changes):
+        sweep = _Sweep(views, some)
+        share[first + sweep.order] = sweep.weigh()
     return share
 
 
-def _blocks(views: Views, changes: Sequence[Change]) -> Iterator[slice]:
+def _blocks(views: Views, changes: Sequence[Change]) -> Iterator[tuple[int, Sequence[Change]]]:
+    """Yield where each block begins, and what it holds."""
     step = max(8, _BLOCK // max(1, views.forest.cells))
     for start in range(0, len(changes), step):
-        yield slice(start, start + step)
+        yield start, changes[start : start + step]
 
 
 @dataclass(slots=True)
 class _Inside:
     """What a bag holds of the columns whose region it belongs to.
 
-    `columns`: first the `ending` ones, whose region has its top here, then those that climb to the
-    parent, ascending each. `table`: cells x columns, on the way up P(bag | separator) as changed,
+    First those whose region has its top here, `ending`, then those that climb to the parent,
+    `climbing`, ascending. `table`: cells x columns, on the way up P(bag | separator) as changed,
     on the way down P(bag). `message`: separator states x columns, its sum. `at`: where the parent
     has those that climb. `weight`: separator states x the parent's columns, on the way down.
     """
 
-    columns: IndexArray
-    ending: int
+    ending: slice
+    climbing: IndexArray
     table: FloatArray = field(init=False)
     message: FloatArray = field(init=False)
     at: IndexArray = field(init=False)
     weight: FloatArray = field(init=False)
 
     @property
-    def climbing(self) -> int:
-        """Return the number of columns that go on to the parent."""
-        return len(self.columns) - self.ending
+    def top(self) -> int:
+        """Return the number of columns that end here."""
+        stop: int = self.ending.stop
+        return stop - int(self.ending.start)
+
+    @property
+    def count(self) -> int:
+        """Return the number of columns."""
+        return self.top + len(self.climbing)
 
 
 class _Sweep:
-    """One block of columns on its way through the tree."""
+    """One block of columns on its way through the tree.
+
+    The columns stand by the tops of their regions: those that end at one bag side by side.
+    `order[i]` is the change that is worked out in column i.
+    """
 
     def __init__(self, views: Views, changes: Sequence[Change]) -> None:
         self.views = views
         self.forest = views.forest
-        ending: dict[int, list[int]] = defaultdict(list)
+        regions = [views.regions.of(change) for change in changes]
+        tops = np.array([region.top for region in regions], dtype=np.intp)
+        self.order = np.argsort(tops, kind="stable")
         climbing: dict[int, list[int]] = defaultdict(list)
-        self.pairs: dict[int, dict[int, list[tuple[int, float, float]]]] = defaultdict(
-            lambda: defaultdict(list)
-        )
+        # of each bag: (axis, column, weight if absent, if present), and tables for one column
+        self.pairs: dict[int, list[tuple[int, int, float, float]]] = defaultdict(list)
         self.factors: dict[int, list[tuple[int, Fit, FloatArray]]] = defaultdict(list)
-        for column, change in enumerate(changes):
-            region = views.regions.of(change)
-            ending[region.top].append(column)
-            for b in bits(region.bags ^ 1 << region.top):
+        for column, number in enumerate(self.order.tolist()):
+            change, region = changes[number], regions[number]
+            for b in region.below_top:
                 climbing[b].append(column)
-            for (b, axis), (absent, present) in zip(
-                region.at, change.weights.values(), strict=True
-            ):
-                self.pairs[b][axis].append((column, absent, present))
+            for (b, axis), pair in zip(region.at, change.weights.values(), strict=True):
+                self.pairs[b].append((axis, column, *pair))
             for b, lining, table in change.tables:
                 self.factors[b].append((column, lining, table))
+        bags = sorted({*tops.tolist(), *climbing})
+        starts = tops[self.order].searchsorted(bags).tolist()
+        stops = tops[self.order].searchsorted(bags, side="right").tolist()
         self.inside = {
-            b: _Inside(np.array(ending[b] + climbing[b], dtype=np.intp), len(ending[b]))
-            for b in sorted({*ending, *climbing})
+            b: _Inside(slice(start, stop), np.array(climbing[b], dtype=np.intp))
+            for b, start, stop in zip(bags, starts, stops, strict=True)
         }
         self.share = np.ones(len(changes))
         self.present = np.empty((len(changes), len(views.order)))
@@ -133,7 +148,8 @@ class _Sweep:
         """Go up to the tops of the regions; return the shares."""
         place = np.empty(len(self.share), dtype=np.intp)
         for b, inside in self.inside.items():
-            place[inside.columns] = np.arange(len(inside.columns))
+            place[inside.ending] = np.arange(inside.top)
+            place[inside.climbing] = np.arange(inside.top, inside.count)
             self._collect(b, place)
         return self.share
 
@@ -143,14 +159,14 @@ class _Sweep:
         `place` tells where each column stands here.
         """
         inside = self.inside[b]
-        count = len(inside.columns)
+        count = inside.count
         table = np.repeat(self.views.given_above[b], count).reshape(-1, count)
         for child in self.forest.children[b]:
             below = self.inside.get(child)
-            if below is not None and below.climbing:
-                below.at = place[below.columns[below.ending :]]
+            if below is not None and len(below.climbing):
+                below.at = place[below.climbing]
                 message = np.ones((len(below.message), count))
-                message[:, below.at] = below.message[:, below.ending :]
+                message[:, below.at] = below.message[:, below.top :]
                 lining = self.forest.bags[child].lining
                 view = table.reshape(*lining.whole, count)
                 view *= message.reshape(*lining.part, count)
@@ -162,67 +178,71 @@ class _Sweep:
         inside.table = table
         separator = self.views.calibrated.separators[b]
         inside.message = table.reshape(-1, len(separator), count).sum(axis=0)
-        top = inside.ending
-        if top:
-            self.share[inside.columns[:top]] = separator @ inside.message[:, :top]
+        if inside.top:
+            self.share[inside.ending] = separator @ inside.message[:, : inside.top]
 
     def _weight(self, b: int, table: FloatArray, place: IndexArray) -> None:
         """Multiply the weights of single variables into a table, a few axes at once."""
-        axes = sorted(self.pairs[b])
+        axes, columns, absent, present = zip(*self.pairs[b], strict=True)
+        changed = sorted(set(axes))
+        rows, at = [changed.index(axis) for axis in axes], place[list(columns)]
         size, count = len(self.forest.bags[b].variables), table.shape[1]
-        for start in range(0, len(axes), _AXES):
-            product, shape = np.ones((1, count)), [1] * size
-            for axis in axes[start : start + _AXES]:
-                changed, absent, present = zip(*self.pairs[b][axis], strict=True)
-                pair = np.ones((2, count))
-                pair[:, place[list(changed)]] = absent, present
-                product = (product[:, None] * pair).reshape(-1, count)
-                shape[axis] = 2
+        pairs = np.ones((len(changed), 2, count))
+        pairs[rows, 0, at] = absent
+        pairs[rows, 1, at] = present
+        for start in range(0, len(changed), _AXES):
+            product, shape = pairs[start], [1] * size
+            shape[changed[start]] = 2
+            for row in range(start + 1, min(start + _AXES, len(changed))):
+                product = (product[:, None] * pairs[row]).reshape(-1, count)
+                shape[changed[row]] = 2
             whole = table.reshape(*[2] * size, count)
             whole *= product.reshape(*shape, count)
 
     def _distribute(self, b: int) -> None:
         """Complete the table of a region's bag by what is above it."""
         inside = self.inside[b]
-        top, message = inside.ending, inside.message
+        top, message = inside.top, inside.message
         ratio = np.empty_like(message)
         if top:
             separator = self.views.calibrated.separators[b][:, None]
-            share = self.share[inside.columns[:top]]
-            ratio[:, :top] = separator / np.maximum(share, LEAST)
-        if inside.climbing:
+            ratio[:, :top] = separator / np.maximum(self.share[inside.ending], LEAST)
+        if inside.count > top:
             below = message[:, top:]
             ratio[:, top:] = inside.weight[:, inside.at] / np.maximum(below, LEAST)
         whole = inside.table.reshape(-1, *ratio.shape)
         whole *= ratio
-        own = self.views.own[b]
-        if len(own):
-            first = self.views.spans[b].last - len(own)
-            self.present[inside.columns, first : first + len(own)] = (own @ inside.table).T
         if top:
             inside.message[:, :top] *= ratio[:, :top]
 
     def _look_out(self, b: int) -> None:
-        """Fill in what lies beyond the edges by which columns leave their regions here."""
-        inside = self.inside[b]
-        columns, top = inside.columns, inside.ending
-        if top:
-            span = self.views.spans[b]
-            weight = inside.message[:, :top].T
-            for rows in (slice(0, span.first), slice(span.last, None)):
-                self.present[columns[:top], rows] = weight @ self.views.of_edge[b][:, rows]
+        """Fill in what this bag sums out, and what lies beyond its edges.
+
+        Whatever more of the region lies beyond an edge comes later and puts its own in the place.
+        """
+        inside, span, own = self.inside[b], self.views.spans[b], self.views.own[b]
+        if inside.top:
+            above = inside.message[:, : inside.top].T
+            np.matmul(above, self.views.of_edge[b], out=self.present[inside.ending])
+        if len(own):
+            self._tell(inside, span.last - len(own), (own @ inside.table).T)
         for child in self.forest.children[b]:
             lining = self.forest.bags[child].lining
-            whole = inside.table.reshape(*lining.whole, len(columns))
-            weight = whole.sum(axis=lining.missing).reshape(-1, len(columns))
-            leaving: IndexArray | slice = slice(None)
+            whole = inside.table.reshape(*lining.whole, inside.count)
+            weight = whole.sum(axis=lining.missing).reshape(-1, inside.count)
             below = self.inside.get(child)
-            if below is not None and below.climbing:
+            if below is not None and len(below.climbing):
                 below.weight = weight
-                leaving = np.ones(len(columns), dtype=bool)
-                leaving[below.at] = False
-                if below.climbing == len(columns):
+                if len(below.climbing) == inside.count:
                     continue
-            span = self.views.spans[child]
-            view = self.views.of_edge[child][:, span.first : span.last]
-            self.present[columns[leaving], span.first : span.last] = weight[:, leaving].T @ view
+            seen = self.views.spans[child]
+            view = self.views.of_edge[child][:, seen.first : seen.last]
+            self._tell(inside, seen.first, weight.T @ view)
+
+    def _tell(self, inside: _Inside, first: int, marginals: FloatArray) -> None:
+        """Put down the marginals (columns x some variables, from `first` on) of a bag's columns."""
+        last, top = first + marginals.shape[1], inside.top
+        if top:
+            self.present[inside.ending, first:last] = marginals[:top]
+        if inside.count > top:
+            self.present[inside.climbing, first:last] = marginals[top:]

@@ -1,7 +1,8 @@
 """The small parts of a tree in which changes are worked out.
 
-In: a tree and a `Change`, which touches a few variables or bags. Out: its `Region`,
-a connected set of bags that holds all of them, and where in them each variable is changed.
+In: a tree and a `Change`, which touches a few variables or bags. Out: its `Region`, a connected set
+of bags that holds all of them, and where in them each variable is changed. What a change does to
+the numbers does not matter here, so the regions of a skeleton serve every filling of it.
 """
 
 from __future__ import annotations
@@ -10,11 +11,13 @@ from collections import defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from tailblock.inference.order import bits
+
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from tailblock.inference.lining import Fit
-    from tailblock.inference.tree import Forest
+    from tailblock.inference.skeleton import Skeleton
     from tailblock.network.arrays import FloatArray
 
 
@@ -28,26 +31,19 @@ class Change:
 
 @dataclass(frozen=True, slots=True)
 class Region:
-    """Bags (a bit each), the topmost of them, and where each changed variable enters: (bag, axis).
+    """The topmost bag, the others, and where each changed variable enters: (bag, axis)."""
 
-    Parents have higher numbers than their children, so the topmost is the highest bit.
-    """
-
-    bags: int
+    top: int
+    below_top: tuple[int, ...]
     at: tuple[tuple[int, int], ...]
-
-    @property
-    def top(self) -> int:
-        """Return the topmost bag."""
-        return self.bags.bit_length() - 1
 
 
 class Regions:
     """Finds regions. Many changes touch the same variables: each set of them is looked at once."""
 
-    def __init__(self, forest: Forest) -> None:
-        self.forest = forest
-        bags = forest.bags
+    def __init__(self, skeleton: Skeleton) -> None:
+        self.bags, self.home = skeleton.bags, skeleton.home
+        bags = skeleton.bags
         # of each variable: the bags that hold it, a bit each
         self.holders: dict[int, int] = defaultdict(int)
         for b, bag in enumerate(bags):
@@ -83,11 +79,13 @@ class Regions:
             holders = self.holders[variable]
             if not holders & bags:
                 # Of its bags only one lies beyond those above the start, or some of those do.
-                home = self.forest.home[variable][0]
+                home = self.home[variable][0]
                 bags |= self._path(start, _lowest(holders & self._path(start, home)))
             at = _lowest(holders & bags)
-            entries.append((at, self.forest.bags[at].variables.index(variable)))
-        return Region(bags, tuple(entries))
+            entries.append((at, self.bags[at].variables.index(variable)))
+        # Parents have higher numbers than their children, so the topmost is the highest bit.
+        *below_top, top = bits(bags)
+        return Region(top, tuple(below_top), tuple(entries))
 
     def _richest(self, variables: Sequence[int]) -> int:
         """Return the bag with most of the variables, and of those the smallest."""
@@ -99,7 +97,7 @@ class Regions:
                 places[i], carry = place ^ carry, place & carry
             if carry:
                 places.append(carry)
-        richest = (1 << len(self.forest.bags)) - 1
+        richest = (1 << len(self.bags)) - 1
         for place in reversed(places):
             richest = richest & place or richest
         if not variables:

@@ -13,10 +13,11 @@ from __future__ import annotations
 
 from collections import defaultdict
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 from tailblock.inference.lining import OPEN, Fit, fit
 from tailblock.inference.order import bits, eliminate, link
+from tailblock.inference.regions import Regions
 
 # Bags of fewer cells than this cost more by their number than by their size, and are joined.
 _SMALL = 1 << 6
@@ -92,6 +93,11 @@ class Skeleton:
         self.children = tuple(map(tuple, children))
         self.cells = sum(bag.cells for bag in self.bags)
         self._places: dict[tuple[int, ...], Place] = {}
+
+    @cached_property
+    def regions(self) -> Regions:
+        """Return the regions in which changes are worked out."""
+        return Regions(self)
 
     def place(self, scope: tuple[int, ...]) -> Place:
         """Return where a factor over some variables that stand together (or over one) belongs."""

@@ -16,7 +16,6 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from tailblock.inference.propagate import LEAST
-from tailblock.inference.regions import Regions
 
 if TYPE_CHECKING:
     from tailblock.inference.lining import Fit
@@ -42,7 +41,7 @@ class Views:
         """
         self.calibrated = calibrated
         self.forest = calibrated.forest
-        self.regions = Regions(self.forest)
+        self.regions = self.forest.skeleton.regions
         self.order: list[int] = []
         # of each bag: where in its table each variable is there that it sums out, 0 or 1
         self.own: list[FloatArray] = []
