@@ -39,6 +39,8 @@ class Gain:
 
 # Less than this is rounding, not information.
 NOTHING = 1e-9
+# Nothing smaller is taken the logarithm of: 0 log 0 is 0.
+_LEAST = 1e-300
 
 
 def entropy(probability: FloatArray) -> FloatArray:
@@ -51,11 +53,10 @@ def entropy(probability: FloatArray) -> FloatArray:
     >>> entropy(np.array([0.0, 0.5, 1.0]))
     array([0., 1., 0.])
     """
-    total = np.zeros_like(probability)
-    for side in (probability, 1.0 - probability):
-        inside = np.where(side > 0.0, side, 1.0)
-        total -= inside * np.log2(inside)
-    return np.maximum(total, 0.0)
+    absent = 1.0 - probability
+    bits = probability * np.log2(np.maximum(probability, _LEAST))
+    bits += absent * np.log2(np.maximum(absent, _LEAST))
+    return np.maximum(-bits, 0.0)
 
 
 def information(

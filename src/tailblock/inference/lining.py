@@ -10,8 +10,12 @@ from dataclasses import dataclass
 from functools import cache
 from typing import TYPE_CHECKING
 
+import numpy as np
+
 if TYPE_CHECKING:
     from collections.abc import Sequence
+
+    from tailblock.network.arrays import FloatArray
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,3 +55,12 @@ def _fit(held: tuple[bool, ...]) -> Fit:
             kinds.append(kind)
         part[len(kinds) - 1 :] = [whole[-1] if kind else 1]
     return Fit(tuple(whole), tuple(part), tuple(i for i, kind in enumerate(kinds) if not kind))
+
+
+@cache
+def there(variables: int, axes: tuple[int, ...]) -> FloatArray:
+    """Return axes x cells: 1 where the variable on that axis of a table is there, else 0."""
+    cells = np.arange(1 << variables)
+    return np.array([cells >> (variables - 1 - axis) & 1 for axis in axes], dtype=float).reshape(
+        len(axes), len(cells)
+    )

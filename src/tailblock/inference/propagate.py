@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from tailblock.inference.lining import there
 from tailblock.inference.tree import marginal, table_of
 
 if TYPE_CHECKING:
@@ -41,10 +42,12 @@ class Calibrated:
         """Return the probability that each of the first `variables` variables is present."""
         batch = self.beliefs[0].shape[1:]
         present = np.empty((variables, *batch))
-        for variable in range(variables):
-            b, axis = self.forest.home[variable]
-            halves = self.beliefs[b].reshape(1 << axis, 2, -1, *batch)
-            present[variable] = halves[:, 1].sum(axis=(0, 1))
+        for bag, belief in zip(self.forest.bags, self.beliefs, strict=True):
+            summed = bag.variables[: bag.residual]
+            axes = tuple(axis for axis, variable in enumerate(summed) if variable < variables)
+            if axes:
+                told = there(len(bag.variables), axes) @ belief
+                present[[bag.variables[axis] for axis in axes]] = told
         return present
 
 

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from tailblock.inference.lining import there
 from tailblock.inference.propagate import LEAST
 
 if TYPE_CHECKING:
@@ -49,7 +50,7 @@ class Views:
         for b, bag in enumerate(self.forest.bags):
             reported = [axis for axis in range(bag.residual) if bag.variables[axis] < variables]
             start = len(self.order)
-            self.own.append(_there(len(bag.variables), tuple(reported)))
+            self.own.append(there(len(bag.variables), tuple(reported)))
             self.order.extend(bag.variables[axis] for axis in reported)
             below = [self.spans[child].first for child in self.forest.children[b]]
             self.spans.append(Span(min([start, *below]), len(self.order)))
@@ -86,9 +87,9 @@ class Views:
             for child in self.forest.children[b]:
                 inner = self.spans[child]
                 lining = bags[child].lining
-                given = self._given_below(b, child, lining)
+                mixed = _mixed(self._given_below(b, child, lining), seen, lining)
                 for rows in (slice(0, inner.first), slice(inner.last, None)):
-                    view[child][:, rows] = _mixed(given, seen[:, rows], lining)
+                    view[child][:, rows] = mixed[:, rows]
         return view
 
     def _seen_below(self, b: int, view: list[FloatArray]) -> FloatArray:
@@ -112,15 +113,6 @@ class Views:
         belief = self.calibrated.beliefs[b]
         given: FloatArray = belief.reshape(lining.whole) / weight.reshape(lining.part)
         return given
-
-
-@cache
-def _there(variables: int, axes: tuple[int, ...]) -> FloatArray:
-    """Return axes x cells: 1 where the variable on that axis of a table is there, else 0."""
-    cells = np.arange(1 << variables)
-    return np.array([cells >> (variables - 1 - axis) & 1 for axis in axes], dtype=float).reshape(
-        len(axes), len(cells)
-    )
 
 
 def _mixed(given: FloatArray, seen: FloatArray, lining: Fit) -> FloatArray:
