@@ -9,7 +9,7 @@ from tailblock.inference import Reasoner
 from tailblock.inference.divorcing import Factor
 from tailblock.inference.factors import FactorGraph, outcome_table
 from tailblock.inference.propagate import calibrate
-from tailblock.inference.tree import grow
+from tailblock.inference.tree import grow, own_tables
 from tailblock.network.arrays import Evidence, Finding, Network, Side
 
 NO_SIDE = Side((), np.empty((0, 1)), np.ones(1))
@@ -118,6 +118,6 @@ def test_the_asia_network(
 ) -> None:
     told = [Factor((v,), np.array(row, dtype=float)) for v, row in seen.items()]
     forest = grow(FactorGraph(8, (*asia(), *told), ()))
-    calibrated = calibrate(forest, np.ones(8))
+    calibrated = calibrate(forest, own_tables(forest), np.ones(8))
     assert np.exp(calibrated.log_total) == pytest.approx(chance, rel=1e-5)
     assert calibrated.marginals(8) == pytest.approx(posteriors, abs=1e-6)

@@ -13,7 +13,7 @@ import numpy as np
 
 from tailblock.inference.factors import build, scaled
 from tailblock.inference.propagate import calibrate
-from tailblock.inference.tree import CELL_LIMIT, grow
+from tailblock.inference.tree import CELL_LIMIT, grow, own_tables
 
 if TYPE_CHECKING:
     from tailblock.network.arrays import Evidence, FloatArray, Network
@@ -53,7 +53,8 @@ def many_beliefs(networks: Network, evidence: Evidence) -> ManyBeliefs:
     for start in range(0, members, step):
         some = slice(start, start + step)
         part = forest.members(some)
-        probability[:, some] = calibrate(part, weights[:, some]).marginals(nodes)
-        bare = calibrate(part, np.ones_like(weights[:, some]), evidence=False)
+        own = own_tables(part, (len(range(members)[some]),))
+        probability[:, some] = calibrate(part, own, weights[:, some]).marginals(nodes)
+        bare = calibrate(part, own, np.ones_like(weights[:, some]), evidence=False)
         prior[:, some] = bare.marginals(nodes)
     return ManyBeliefs(probability.clip(0.0, 1.0), prior.clip(0.0, 1.0))

@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import numpy.typing as npt
 
-from tailblock.inference.tree import table_of
+from tailblock.inference.tree import table_without
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Mapping, Sequence
@@ -192,7 +192,7 @@ class _Climb:
     def _base(self, b: int) -> FloatArray:
         """Return what all columns share of a bag's table, also of what comes from below."""
         bag = self.forest.bags[b]
-        base = table_of(bag, without=self.owners)
+        base = table_without(bag, self.owners)
         for axis, variable in enumerate(bag.variables[: bag.residual]):
             if variable < len(self.weights):
                 base.reshape(1 << axis, 2, -1)[:, 1] *= self.weights[variable]

@@ -34,7 +34,7 @@ from tailblock.inference.gates import (
 )
 from tailblock.inference.propagate import calibrate
 from tailblock.inference.relevant import relevant
-from tailblock.inference.tree import CELL_LIMIT, grow, marginal
+from tailblock.inference.tree import CELL_LIMIT, grow, marginal, own_tables
 from tailblock.network.arrays import Evidence
 
 if TYPE_CHECKING:
@@ -124,7 +124,8 @@ class Counter:
             replace(bag, factors=tuple(factors))
             for bag, factors in zip(self._bags, trees, strict=True)
         )
-        calibrated = calibrate(replace(self._forest, bags=bags), self._weights)
+        forest = replace(self._forest, bags=bags)
+        calibrated = calibrate(forest, own_tables(forest), self._weights)
         trials, successes = np.zeros(self._size), np.zeros(self._size)
         with np.errstate(divide="ignore"):  # what was seen cannot be
             seen = float(np.log(tables[self._closed]).sum())

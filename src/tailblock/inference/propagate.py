@@ -13,9 +13,11 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from tailblock.inference.lining import there
-from tailblock.inference.tree import marginal, table_of
+from tailblock.inference.tree import enter, marginal
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from tailblock.inference.tree import Forest
     from tailblock.network.arrays import FloatArray, Number
 
@@ -51,13 +53,17 @@ class Calibrated:
         return present
 
 
-def calibrate(forest: Forest, weights: FloatArray, *, evidence: bool = True) -> Calibrated:
+def calibrate(
+    forest: Forest, own: Sequence[FloatArray], weights: FloatArray, *, evidence: bool = True
+) -> Calibrated:
     """Return the beliefs of all bags.
 
     Parameters
     ----------
     forest
         The bags with their factors.
+    own
+        The tables of the network alone (see `own_tables`).
     weights
         What multiplies the weight of variable i being present (x batch, the same for all that is
         in the forest); variables past its end have 1.
@@ -70,7 +76,7 @@ def calibrate(forest: Forest, weights: FloatArray, *, evidence: bool = True) -> 
     messages: list[FloatArray] = []
     peaks = np.empty((len(forest.bags), *batch))
     for b, bag in enumerate(forest.bags):
-        table = table_of(bag, batch, evidence=evidence)
+        table = enter(own[b], bag) if evidence else own[b].copy()
         for axis in range(bag.residual):
             variable = bag.variables[axis]
             if variable < len(weights) and not idle[variable]:

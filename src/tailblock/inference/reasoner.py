@@ -19,7 +19,7 @@ from tailblock.inference.hypotheses import Effects, questions_of, read_back
 from tailblock.inference.outward import Outcome, spread, weigh
 from tailblock.inference.propagate import calibrate
 from tailblock.inference.regions import Change
-from tailblock.inference.tree import CELL_LIMIT, grow
+from tailblock.inference.tree import CELL_LIMIT, grow, own_tables
 from tailblock.inference.views import Views
 from tailblock.network.arrays import Evidence
 
@@ -62,12 +62,16 @@ class Reasoner:
         return self._forest.cells
 
     @cached_property
+    def _own(self) -> Sequence[FloatArray]:
+        return own_tables(self._forest)
+
+    @cached_property
     def _calibrated(self) -> Calibrated:
-        return calibrate(self._forest, self._weights)
+        return calibrate(self._forest, self._own, self._weights)
 
     @cached_property
     def _bare(self) -> Calibrated:
-        return calibrate(self._forest, np.ones(len(self.network)), evidence=False)
+        return calibrate(self._forest, self._own, np.ones(len(self.network)), evidence=False)
 
     @cached_property
     def _views(self) -> Views:

@@ -15,7 +15,7 @@ from tailblock.inference.beliefs import TooWide
 from tailblock.inference.skeleton import Outline, Skeleton, skeleton_of
 
 if TYPE_CHECKING:
-    from collections.abc import Collection
+    from collections.abc import Collection, Iterable
 
     from tailblock.inference.divorcing import Factor
     from tailblock.inference.factors import FactorGraph
@@ -110,24 +110,31 @@ def _turned(factor: Factor, axes: tuple[int, ...]) -> Factor:
     )
 
 
-def table_of(
-    bag: Bag,
-    batch: tuple[int, ...] = (),
-    *,
-    evidence: bool = True,
-    without: Collection[int | None] = (),
-) -> FloatArray:
-    """Return the product of a bag's factors, cells (x batch).
+def own_tables(forest: Forest, batch: tuple[int, ...] = ()) -> list[FloatArray]:
+    """Return of every bag the product of the network's own factors, cells (x batch)."""
+    return [
+        _times(np.ones((bag.cells, *batch)), (f for f in bag.factors if f[0].owner is None))
+        for bag in forest.bags
+    ]
 
-    Without evidence only the network's own count, and in any case none of the owners `without`.
-    """
-    product = np.ones((bag.cells, *batch))
-    for factor, lining in bag.factors:
-        if (factor.owner is not None and not evidence) or factor.owner in without:
-            continue
-        view = product.reshape(*lining.whole, *batch)
+
+def enter(own: FloatArray, bag: Bag) -> FloatArray:
+    """Return a bag's own table (see `own_tables`) times its factors that carry evidence."""
+    return _times(own.copy(), (f for f in bag.factors if f[0].owner is not None))
+
+
+def table_without(bag: Bag, owners: Collection[int | None]) -> FloatArray:
+    """Return the product of a bag's factors but those of some owners, one number a cell."""
+    return _times(np.ones(bag.cells), (f for f in bag.factors if f[0].owner not in owners))
+
+
+def _times(table: FloatArray, factors: Iterable[tuple[Factor, Fit]]) -> FloatArray:
+    """Multiply factors into a table, in place, and return it."""
+    batch = table.shape[1:]
+    for factor, lining in factors:
+        view = table.reshape(*lining.whole, *batch)
         view *= factor.table.reshape(*lining.part, *batch)
-    return product
+    return table
 
 
 def marginal(table: FloatArray, lining: Fit) -> FloatArray:

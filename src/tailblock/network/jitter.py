@@ -10,6 +10,7 @@ word is.
 
 from __future__ import annotations
 
+from itertools import accumulate, pairwise
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -18,7 +19,7 @@ from tailblock.knowledge.words import margins
 from tailblock.network.arrays import Finding, Network, Side
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
+    from collections.abc import Iterator, Sequence
 
     from tailblock.network.arrays import FloatArray
 
@@ -40,26 +41,30 @@ def jittered(
     hidden = _shifted(np.array([*network.alone, *own])[:, None], dice, members)[:, 0]
     nodes = len(network)
     strengths = iter(hidden[nodes:])
+    sides = [side for k in findings for side in (network.findings[k].low, network.findings[k].high)]
+    moved = iter(_sides(sides, dice, members))
     return Network(
         hidden[:nodes],
         network.parents,
         tuple(tuple(next(strengths) for _ in row) for row in network.strengths),
-        tuple(
-            Finding(*(_side(side, dice, members) for side in (finding.low, finding.high)))
-            for finding in (network.findings[k] for k in findings)
-        ),
+        tuple(Finding(next(moved), next(moved)) for _ in findings),
     )
 
 
-def _side(side: Side, dice: np.random.Generator, members: int) -> Side:
-    at_most = _shifted(
-        1.0 - np.vstack([side.cumulative[:, :-1], side.leak[None, :-1]]), dice, members
-    )
+def _sides(sides: Sequence[Side], dice: np.random.Generator, members: int) -> Iterator[Side]:
+    """Yield the sides as they are in each member; all links are drawn for at once."""
+    levels = max((side.top for side in sides), default=0)
+    at_least = np.zeros((sum(len(side.parents) + 1 for side in sides), levels))
+    ends = list(accumulate((len(side.parents) + 1 for side in sides), initial=0))
+    for side, (start, stop) in zip(sides, pairwise(ends), strict=True):
+        at_least[start : stop - 1, : side.top] = 1.0 - side.cumulative[:, :-1]
+        at_least[stop - 1, : side.top] = 1.0 - side.leak[:-1]
+    at_most = np.ones((len(at_least), levels + 1, members))
     # what is nearly the same may have changed places
-    at_most = 1.0 - np.minimum.accumulate(at_most, axis=1)
-    ends = np.ones((len(at_most), 1, members))
-    whole = np.concatenate([at_most, ends], axis=1)
-    return Side(side.parents, whole[:-1], whole[-1])
+    at_most[:, :-1] -= np.minimum.accumulate(_shifted(at_least, dice, members), axis=1)
+    for side, (start, stop) in zip(sides, pairwise(ends), strict=True):
+        whole = at_most[start:stop, : side.top + 1]
+        yield Side(side.parents, whole[:-1], whole[-1])
 
 
 def _shifted(chance: FloatArray, dice: np.random.Generator, members: int) -> FloatArray:
