@@ -34,8 +34,9 @@ if TYPE_CHECKING:
 # Sets are the bits of one number of 64, its sign left out.
 MOST_NODES = 62
 
-# Columns that the first sweep keeps for each set asked for.
+# Columns that the first sweep keeps for each set asked for, and at least: a second sweep costs more.
 _BEAM = 4
+_FEWEST = 32
 
 # The second sweep leaves room for rounding, so that no set is lost by it.
 _ROUNDING = 1e-9
@@ -80,7 +81,7 @@ def best_sets(
     """
     if len(nodes) > MOST_NODES:
         raise ValueError(f"{len(nodes)} nodes; at most {MOST_NODES} can be asked about")
-    keep = _BEAM * count
+    keep = max(_BEAM * count, _FEWEST)
     found = _Sweep(calibrated, nodes, least, keep).run()
     while len(found.probability) < count and found.dropped > 0.0:
         keep *= _BEAM
