@@ -9,6 +9,10 @@ from typing import TYPE_CHECKING
 import pytest
 from hypothesis import settings
 
+# As the command does it, and before anything imports numpy: threads of neighbours that test as well
+# would wait for each other.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
 from tailblock.knowledge.loader import load
 
 if TYPE_CHECKING:

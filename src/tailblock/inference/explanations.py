@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 # Sets are the bits of one number of 64, its sign left out.
 MOST_NODES = 62
 
-# Columns that the first sweep keeps for each set asked for, and at least: a second sweep costs more.
+# Columns that the first sweep keeps for each set asked for, and at least: a second one costs more.
 _BEAM = 4
 _FEWEST = 32
 

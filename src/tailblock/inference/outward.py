@@ -28,6 +28,8 @@ if TYPE_CHECKING:
 
 # Columns are worked in blocks, so that the messages of one sweep stay below this many numbers.
 _BLOCK = 1 << 25
+# Of so few products those that are not needed cost less than leaving them out.
+_CHEAP = 1 << 16
 # The weights of so many variables are multiplied with each other before they enter a table.
 _AXES = 6
 
@@ -74,13 +76,15 @@ class _Inside:
     """What a bag holds of the columns whose region it belongs to.
 
     First those whose region has its top here, `ending`, then those that climb to the parent,
-    `climbing`, ascending. `table`: cells x columns, on the way up P(bag | separator) as changed,
-    on the way down P(bag). `message`: separator states x columns, its sum. `at`: where the parent
-    has those that climb. `weight`: separator states x the parent's columns, on the way down.
+    `climbing`, ascending; `columns` are both. `table`: cells x columns, on the way up
+    P(bag | separator) as changed, on the way down P(bag). `message`: separator states x columns,
+    its sum. `at`: where the parent has those that climb. `weight`: separator states x the parent's
+    columns, on the way down.
     """
 
     ending: slice
     climbing: IndexArray
+    columns: IndexArray
     table: FloatArray = field(init=False)
     message: FloatArray = field(init=False)
     at: IndexArray = field(init=False)
@@ -95,7 +99,7 @@ class _Inside:
     @property
     def count(self) -> int:
         """Return the number of columns."""
-        return self.top + len(self.climbing)
+        return len(self.columns)
 
 
 class _Sweep:
@@ -127,7 +131,11 @@ class _Sweep:
         starts = tops[self.order].searchsorted(bags).tolist()
         stops = tops[self.order].searchsorted(bags, side="right").tolist()
         self.inside = {
-            b: _Inside(slice(start, stop), np.array(climbing[b], dtype=np.intp))
+            b: _Inside(
+                slice(start, stop),
+                np.array(climbing[b], dtype=np.intp),
+                np.array([*range(start, stop), *climbing[b]], dtype=np.intp),
+            )
             for b, start, stop in zip(bags, starts, stops, strict=True)
         }
         self.share = np.ones(len(changes))
@@ -148,8 +156,7 @@ class _Sweep:
         """Go up to the tops of the regions; return the shares."""
         place = np.empty(len(self.share), dtype=np.intp)
         for b, inside in self.inside.items():
-            place[inside.ending] = np.arange(inside.top)
-            place[inside.climbing] = np.arange(inside.top, inside.count)
+            place[inside.columns] = np.arange(inside.count)
             self._collect(b, place)
         return self.share
 
@@ -216,9 +223,10 @@ class _Sweep:
             inside.message[:, :top] *= ratio[:, :top]
 
     def _look_out(self, b: int) -> None:
-        """Fill in what this bag sums out, and what lies beyond its edges.
+        """Fill in what this bag sums out, and what lies beyond the edges by which columns leave.
 
-        Whatever more of the region lies beyond an edge comes later and puts its own in the place.
+        What the bags of the region below it tell comes later and in the place of what is seen from
+        above.
         """
         inside, span, own = self.inside[b], self.views.spans[b], self.views.own[b]
         if inside.top:
@@ -230,14 +238,19 @@ class _Sweep:
             lining = self.forest.bags[child].lining
             whole = inside.table.reshape(*lining.whole, inside.count)
             weight = whole.sum(axis=lining.missing).reshape(-1, inside.count)
-            below = self.inside.get(child)
-            if below is not None and len(below.climbing):
-                below.weight = weight
-                if len(below.climbing) == inside.count:
-                    continue
             seen = self.views.spans[child]
             view = self.views.of_edge[child][:, seen.first : seen.last]
-            self._tell(inside, seen.first, weight.T @ view)
+            below = self.inside.get(child)
+            going_on = 0 if below is None else len(below.climbing)
+            if below is not None and going_on:
+                below.weight = weight
+            if going_on == 0 or weight.size * view.shape[1] < _CHEAP:
+                self._tell(inside, seen.first, weight.T @ view)
+            elif below is not None and going_on < inside.count:
+                leaving = np.ones(inside.count, dtype=bool)
+                leaving[below.at] = False
+                columns = inside.columns[leaving]
+                self.present[columns, seen.first : seen.last] = weight[:, leaving].T @ view
 
     def _tell(self, inside: _Inside, first: int, marginals: FloatArray) -> None:
         """Put down the marginals (columns x some variables, from `first` on) of a bag's columns."""
