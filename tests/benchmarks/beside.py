@@ -45,9 +45,13 @@ def _one(size: made.Size, seed: int, repeats: int) -> Mapping[str, float]:
     a = timed(lambda: engines.posteriors(network, evidence), repeats)
     b = timed(lambda: engines.everything(network, evidence), repeats)
     engines.same(a.result, b.result.posterior)
+    a_kept = timed(lambda: engines.posteriors(network, evidence, kept=True), repeats)
+    b_kept = timed(lambda: engines.everything(network, evidence, kept=True), repeats)
     figures = {
         "(a), ms": 1e3 * a.seconds,
+        "(a), tree kept, ms": 1e3 * a_kept.seconds,
         "(a)+(b)+gains, ms": 1e3 * b.seconds,
+        "(a)+(b)+gains, tree kept, ms": 1e3 * b_kept.seconds,
         "(a)+(b)+gains, MiB": peak(lambda: engines.everything(network, evidence)),
     }
     if size.name in FIRST_LIBRARY:
@@ -55,6 +59,12 @@ def _one(size: made.Size, seed: int, repeats: int) -> Mapping[str, float]:
         other = timed(lambda: engines.library_posteriors(network, evidence, net), repeats)
         engines.same(a.result, other.result)
         figures["pyAgrum lazy propagation, times (a)"] = other.seconds / a.seconds
+        engine = engines.library_engine(network, net)
+        other = timed(lambda: engines.library_again(network, evidence, engine), repeats)
+        engines.same(a.result, other.result)
+        figures["pyAgrum lazy propagation, its engine kept, times (a), tree kept"] = (
+            other.seconds / a_kept.seconds
+        )
         for label, at_most in (("a propagation a level", False), ("at most a level", True)):
             seconds = _levels(size, network, evidence, b.result, at_most=at_most)
             figures[f"pyAgrum, {label}, times (a)+(b)+gains"] = seconds / b.seconds

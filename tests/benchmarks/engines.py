@@ -5,8 +5,9 @@ the posterior of every fault given each level, with the gains from them. The fir
 single call for (b): it gets one propagation a level of each finding, or, the cheaper way, one a
 level but the last of "at most this level" as soft evidence, from which the levels follow by
 subtraction (one-sided findings only; the two-sided ones by level). Networks are built before the
-clock starts on all sides; all sides start from entered evidence anew. Only faults are asked of the
-library while it propagates a level: it leaves out what is barren.
+clock starts on all sides; all sides start from entered evidence anew, unless the tree is `kept`:
+then both have answered the same questions before. Only faults are asked of the library while it
+propagates a level: it leaves out what is barren.
 """
 
 from __future__ import annotations
@@ -20,6 +21,8 @@ import pyagrum
 from oracles import bayes_library
 from tailblock.advice.gain import information, informations
 from tailblock.inference import Reasoner
+from tailblock.inference.grouping import group_causes
+from tailblock.inference.skeleton import skeleton_of
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -61,13 +64,23 @@ def unread(network: Network, evidence: Evidence) -> list[int]:
     return [k for k in range(len(network.findings)) if k not in evidence.soft]
 
 
-def posteriors(network: Network, evidence: Evidence) -> FloatArray:
+def forget() -> None:
+    """Drop the trees that this engine keeps."""
+    skeleton_of.cache_clear()
+    group_causes.cache_clear()
+
+
+def posteriors(network: Network, evidence: Evidence, *, kept: bool = False) -> FloatArray:
     """Return (a), by this engine."""
+    if not kept:
+        forget()
     return Reasoner(network, evidence).beliefs.probability
 
 
-def everything(network: Network, evidence: Evidence) -> Answer:
+def everything(network: Network, evidence: Evidence, *, kept: bool = False) -> Answer:
     """Return (a) and (b), by this engine; each fault weighs the same."""
+    if not kept:
+        forget()
     reasoner = Reasoner(network, evidence)
     predictions = reasoner.predict(unread(network, evidence))
     return Answer(
@@ -92,8 +105,21 @@ def _gains(predictions: Sequence[Prediction]) -> list[float]:
 
 def library_posteriors(network: Network, evidence: Evidence, net: pyagrum.BayesNet) -> FloatArray:
     """Return (a), by the library's lazy propagation."""
+    return library_again(network, evidence, library_engine(network, net))
+
+
+def library_engine(network: Network, net: pyagrum.BayesNet) -> pyagrum.LazyPropagation:
+    """Return the library's engine, asked for all faults."""
     engine = _engine(net)
     engine.setTargets(_faults(network))
+    return engine
+
+
+def library_again(
+    network: Network, evidence: Evidence, engine: pyagrum.LazyPropagation
+) -> FloatArray:
+    """Return (a), by an engine of the library that may have answered before."""
+    engine.eraseAllEvidence()
     bayes_library.enter(engine, evidence)
     return bayes_library.read(engine, len(network))
 

@@ -45,7 +45,11 @@ _HOW = """
 ## How it was measured
 
 One thread. Both sides get the same networks and evidence, built before the clock starts, and begin
-from entered evidence: this engine grows its tree within the time, as pyAgrum does. Answers are
+from entered evidence: this engine grows its tree within the time, as pyAgrum does. The product
+keeps the trees that it needed last, since a reading that only rules out, and what was seen, changes
+none: figures that say so, the warm ones, are of a second question over the same tree, and beside
+them the library keeps its engine and gets the evidence anew. What depends on the network alone (how
+a family is divorced, what can be asked of a finding) is made with it, before the clock. Answers are
 compared before a time counts: posteriors, chances of levels, joint chances of level and fault, and
 gains agree to 1e-8, or the run fails. A time of this engine, and of (a) on the other side, is the
 best of some runs; the libraries' (b), which takes seconds, runs once. Each figure is then the
