@@ -56,6 +56,10 @@ class NoisyOr:
     owner: int | None = None
 
 
+# In how many places the auxiliary variables of each node are kept: as many as trees (see `skeleton`).
+_PLACES = 32
+
+
 class _Families:
     """The nodes of one network as noisy-ORs; each way to divorce one is worked out once."""
 
@@ -77,6 +81,8 @@ class _Families:
             return known
         placed = self._placed.get((node, grouping, first))
         if placed is None:
+            if len(self._placed) > _PLACES * len(self.gates):
+                self._placed.clear()  # whoever asks of thousands of instruments
             placed = self._placed[node, grouping, first] = known.over(first)
         return placed
 
