@@ -56,7 +56,7 @@ class NoisyOr:
     owner: int | None = None
 
 
-# In how many places the auxiliary variables of each node are kept: as many as trees (see `skeleton`).
+# In how many places a node's auxiliary variables are kept: as many as trees (see `skeleton`).
 _PLACES = 32
 
 
