@@ -73,7 +73,8 @@ def calibrate(
     batch = weights.shape[1:]
     idle = (weights == 1.0).reshape(len(weights), -1).all(axis=1).tolist()
     tables: list[FloatArray] = []
-    messages: list[FloatArray] = []
+    sums: list[FloatArray] = []  # of each table, over what its bag sums out
+    messages: list[FloatArray] = []  # the same with the largest entry 1, lest deep trees underflow
     peaks = np.empty((len(forest.bags), *batch))
     for b, bag in enumerate(forest.bags):
         table = enter(own[b], bag) if evidence else own[b].copy()
@@ -86,13 +87,11 @@ def calibrate(
             lining = forest.bags[child].lining
             view = table.reshape(*lining.whole, *batch)
             view *= messages[child].reshape(*lining.part, *batch)
-        message = table.reshape(1 << bag.residual, -1, *batch).sum(axis=0)
-        peaks[b] = message.max(axis=0)
-        scale = np.maximum(peaks[b], LEAST)
-        table /= scale
-        message /= scale
+        total = table.reshape(1 << bag.residual, -1, *batch).sum(axis=0)
+        peaks[b] = total.max(axis=0)
         tables.append(table)
-        messages.append(message)
+        sums.append(total)
+        messages.append(total / np.maximum(peaks[b], LEAST))
     with np.errstate(divide="ignore"):
         log_total = np.log(peaks).sum(axis=0)
     separators: list[FloatArray] = [np.ones((1, *batch))] * len(forest.bags)
@@ -101,5 +100,5 @@ def calibrate(
         if bag.parent is not None:
             separators[b] = marginal(tables[bag.parent], bag.lining)
         whole = tables[b].reshape(1 << bag.residual, -1, *batch)
-        whole *= separators[b] / np.maximum(messages[b], LEAST)
+        whole *= separators[b] / np.maximum(sums[b], LEAST)
     return Calibrated(forest, tuple(tables), tuple(separators), log_total)
