@@ -159,13 +159,16 @@ def divorce(gate: NoisyOr, grouping: Grouping) -> Divorced:
         off[...] = 1.0 - leak
         for position, (_, strength) in enumerate(ends):
             off.reshape(1 << position, 2, -1, *batch)[:, 1] *= 1.0 - strength
-        off = off.reshape(*[2] * len(ends), *batch)
         scope = tuple(variable for variable, _ in ends)
+        shape = [2] * len(ends)
         if output is None:
-            factors.append(Factor(scope, 1.0 - off, owner=gate.owner))
+            on = (1.0 - off).reshape(*shape, *batch)
+            factors.append(Factor(scope, on, owner=gate.owner))
         else:
-            both = np.stack([off, 1.0 - off], axis=len(ends))
-            factors.append(Factor((*scope, output), both))
+            both = np.empty((len(off), 2, *batch))
+            both[:, 0] = off
+            np.subtract(1.0, off, out=both[:, 1])
+            factors.append(Factor((*scope, output), both.reshape(*shape, 2, *batch)))
 
     def resolve(item: Grouping) -> tuple[int, Number]:
         nonlocal between
