@@ -25,8 +25,8 @@ from tailblock.advice.setups import satisfies
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator, Mapping, Sequence
 
-    from tailblock.advice.candidates import Candidate
-    from tailblock.advice.setups import SetupMap
+    from tailblock.advice.candidates import Candidate, Way
+    from tailblock.advice.setups import Route, SetupMap
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +67,14 @@ class Bundle:
     end: Mapping[str, str]
 
 
+@dataclass(frozen=True, slots=True)
+class _Ways:
+    """From one setup: to each other with what is left there, and along each look that travels."""
+
+    to_setups: Sequence[tuple[Route, list[Look]]]
+    travelling: Sequence[tuple[Look, Way]]
+
+
 class Bundler:
     """The looks that are left, and where the instrument stands."""
 
@@ -74,18 +82,19 @@ class Bundler:
         self, looks: Sequence[Look], ways: SetupMap, start: Mapping[str, str], *, held: bool
     ) -> None:
         """Begin at `start`; `held`: never to more tension than there is at any moment."""
-        self._ways, self._here, self._held = ways, start, held
+        self._map, self._here, self._held = ways, start, held
         self._file_order = {look.candidate.tells: place for place, look in enumerate(looks)}
         ordered = sorted(looks, key=lambda look: (-look.rate, look.candidate.minutes))
         self._left = {look.candidate.tells: look for look in ordered}
         self._alike = _alike(ordered)
-        setups = ways.reach(start, self._ceiling)
+        # of each setup: what is left to be read there, worst first
         self._in_setup = {
-            _key(route.end): [look for look in ordered if look.allowed(route.end)]
-            for route in setups
+            _key(route.end): [look for look in reversed(ordered) if look.allowed(route.end)]
+            for route in ways.reach(start, self._ceiling)
         }
         at_one_place = {look.candidate.tells for there in self._in_setup.values() for look in there}
         self._travelling = [look for look in ordered if look.candidate.tells not in at_one_place]
+        self._ways_from: dict[tuple[str, ...], _Ways] = {}
 
     def bundles(self) -> Iterator[Bundle]:
         """Yield bundles until nothing is left that can be reached."""
@@ -103,23 +112,36 @@ class Bundler:
 
     @property
     def _ceiling(self) -> int | None:
-        return self._ways.tension(self._here) if self._held else None
+        return self._map.tension(self._here) if self._held else None
 
     def _best(self, *, waiting: bool) -> Bundle | None:
         """Return the best bundle from here; without `waiting` looks need not wait for others."""
+        ways = self._ways()
         found = [
             bundle
-            for route in self._ways.reach(self._here, self._ceiling)
-            if (there := self._in_setup[_key(route.end)])
-            and (bundle := self._fill(there, route.minutes, route.end, waiting=waiting))
+            for route, there in ways.to_setups
+            if (bundle := self._fill(there, route.minutes, route.end, waiting=waiting))
         ]
-        for look in self._travelling:
+        for look, way in ways.travelling:
             if look.candidate.tells in self._left and not (waiting and self._waits(look, ())):
-                way = walk(self._ways, self._here, look.candidate.needs, self._ceiling)
-                if way is not None:
-                    minutes = way.minutes + look.candidate.minutes
-                    found.append(Bundle((look,), minutes, look.bits / minutes, way.end))
+                minutes = way.minutes + look.candidate.minutes
+                found.append(Bundle((look,), minutes, look.bits / minutes, way.end))
         return min(found, key=self._rank, default=None)
+
+    def _ways(self) -> _Ways:
+        """Return the ways from here, found once for each setup."""
+        key = _key(self._here)
+        if key not in self._ways_from:
+            routes = self._map.reach(self._here, self._ceiling)
+            walks = (
+                (look, walk(self._map, self._here, look.candidate.needs, self._ceiling))
+                for look in self._travelling
+            )
+            self._ways_from[key] = _Ways(
+                [(route, self._in_setup[_key(route.end)]) for route in routes],
+                [(look, way) for look, way in walks if way is not None],
+            )
+        return self._ways_from[key]
 
     def _rank(self, bundle: Bundle) -> tuple[float, float, int]:
         """Put the best first; equals by their minutes, then as the checklist has them."""
@@ -129,26 +151,30 @@ class Bundler:
     def _fill(
         self, there: list[Look], way: float, end: Mapping[str, str], *, waiting: bool
     ) -> Bundle | None:
-        """Return the prefix of the looks in one setup that brings most bits a minute."""
-        there[:] = [look for look in there if look.candidate.tells in self._left]
+        """Return the prefix of the looks in one setup that brings most bits a minute.
+
+        `there` are these looks, worst first; what is gone already is taken off its end.
+        """
+        while there and there[-1].candidate.tells not in self._left:
+            there.pop()
         chosen: list[Look] = []
         done: set[str] = set()
         spent: set[str] = set()  # chosen, or alike to a chosen one
+
+        def open_() -> Iterator[Look]:
+            for look in reversed(there):
+                tells = look.candidate.tells
+                if tells in self._left and tells not in spent:
+                    yield look
+
         bits, minutes = 0.0, way
         best = None
-        while left := next((look for look in there if look.candidate.tells not in spent), None):
+        while left := next(open_(), None):
             # no look worth less a minute than the bundle so far can raise it: the rest is no better
             if best is not None and left.rate <= best.rate:
                 break
-            look = next(
-                (
-                    look
-                    for look in there
-                    if look.candidate.tells not in spent
-                    and not (waiting and self._waits(look, done))
-                ),
-                None,
-            )
+            free = (look for look in open_() if not (waiting and self._waits(look, done)))
+            look = next(free, None)
             if look is None:
                 break
             tells = look.candidate.tells
