@@ -1,7 +1,9 @@
 """The self-consistency run: inspect drawn instruments in three orders and write what came of it.
 
 Each run is kept as a line of JSON as soon as it is done; started again with the same file, only
-what is missing is run. Lines of another content of the checklist or another visit do not count.
+what is missing is run, and with --draws 0 nothing: the page is made of what is there. Lines of
+another content of the checklist or another visit do not count. What was written by hand at the end
+of the page is kept.
 
 OPENBLAS_NUM_THREADS=1 .venv/bin/python tests/benchmarks/self_consistency.py --draws 5 --jobs 2
 """
@@ -22,6 +24,7 @@ from platformdirs import user_cache_path
 from tailblock.knowledge.library import Shelves
 from tailblock.knowledge.ready import open_checklist
 from tailblock.practice.consistency_table import page
+from tailblock.practice.consistency_worst import by_hand
 from tailblock.practice.self_consistency import ORDERS, Order, Run, Trials, from_data
 
 if TYPE_CHECKING:
@@ -83,6 +86,13 @@ def kept(file: Path, mark: str) -> Iterator[Run]:
             yield from_data(data["run"])
 
 
+def end_torn_line(file: Path) -> None:
+    """End a line that was broken off, so that the next one begins on its own."""
+    if file.exists() and not file.read_bytes().endswith(b"\n"):
+        with file.open("a", encoding="utf-8") as kept_open:
+            kept_open.write("\n")
+
+
 def chosen(checklist: Checklist, named: list[str], sample: int) -> list[str]:
     """Return the faults that were named, or so many spread over the checklist, or all."""
     unknown = [fault for fault in named if fault not in checklist.faults]
@@ -119,6 +129,7 @@ def main() -> None:
         if (fault, draw, order) not in done
     ]
     given.runs.parent.mkdir(parents=True, exist_ok=True)
+    end_torn_line(given.runs)
     with (
         ProcessPoolExecutor(given.jobs) as pool,
         given.runs.open("a", encoding="utf-8") as file,
@@ -128,7 +139,8 @@ def main() -> None:
             file.flush()
             runs.append(one)
             print(f"{number} of {len(jobs)}: {one.fault} {one.draw} {one.order} {one.checks}")
-    given.page.write_text(page(checklist, runs, given.stage), encoding="utf-8")
+    written = by_hand(given.page.read_text(encoding="utf-8")) if given.page.exists() else ""
+    given.page.write_text(page(checklist, runs, given.stage, written), encoding="utf-8")
     print(given.page)
 
 

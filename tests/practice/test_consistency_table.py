@@ -10,10 +10,11 @@ import numpy as np
 import pytest
 
 from advice.shop import SHOP
-from benchmarks.self_consistency import FIXED, chosen, kept
+from benchmarks.self_consistency import FIXED, chosen, end_torn_line, kept
 from tailblock.knowledge.library import Shelves
 from tailblock.knowledge.ready import open_checklist
 from tailblock.practice.consistency_table import median_checks, median_minutes, page
+from tailblock.practice.consistency_worst import by_hand
 from tailblock.practice.paired import difference
 from tailblock.practice.self_consistency import ORDERS, Order, Point, Run
 
@@ -138,6 +139,36 @@ def test_the_worst_ones_are_explained(text: str) -> None:
     )
     assert "- secret: nothing that can be looked at on this visit shows it." in worst
     assert "- rumour" not in worst
+
+
+def test_the_ten_worst_are_those_that_a_check_could_have_shown(text: str) -> None:
+    looked_into = text.partition("## The ten worst, looked into")[2]
+    assert "stayed least probable: lifting." in looked_into
+
+
+def test_what_was_written_by_hand_stays_when_the_page_is_made_again(shop: Checklist) -> None:
+    runs = [run("hump", 0, order, 6.0, 4.0) for order in ORDERS]
+    first = page(shop, runs, "arrival")
+    assert by_hand(first) == ""
+    assert by_hand("# A page without a place for it") == ""
+    words = "**hump**: seen too late.\n\n### And more\n\nof it."
+    again = page(shop, runs, "arrival", by_hand(f"{first}\n{words}\n"))
+    assert by_hand(again) == words
+    assert page(shop, runs, "arrival", by_hand(again)) == again
+
+
+def test_a_run_that_goes_on_does_not_write_into_a_torn_line(tmp_path: Path) -> None:
+    file = tmp_path / "runs.jsonl"
+    one = run("hump", 0, "advice", 5, 1)
+    line = json.dumps({"mark": "now", "run": one.as_data()})
+    file.write_text(line[:40], encoding="utf-8")
+    for _ in range(2):  # a whole line is left as it is
+        end_torn_line(file)
+    with file.open("a", encoding="utf-8") as more:
+        more.write(f"{line}\n")
+    assert list(kept(file, "now")) == [one]
+    end_torn_line(tmp_path / "none.jsonl")
+    assert not (tmp_path / "none.jsonl").exists()
 
 
 def test_lines_of_another_checklist_and_a_torn_line_do_not_count(tmp_path: Path) -> None:

@@ -1,7 +1,8 @@
 """Runs of the self-consistency test as a page of Markdown.
 
 In: a checklist, its runs, the stage of the visit. Out: the page: how the three orders compare, what
-was wanted and whether it is so, a row for each fault, and why the worst ones are not found.
+was wanted and whether it is so, a row for each fault, why the worst ones are not found, and what
+somebody wrote about the ten worst, which a later page takes over.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from math import inf
 from statistics import mean, median
 from typing import TYPE_CHECKING
 
-from tailblock.knowledge.coverage import needs_work, through
+from tailblock.practice.consistency_worst import looked_into, most, share, worst
 from tailblock.practice.paired import difference
 from tailblock.practice.self_consistency import CHECKS, MINUTES, ORDERS
 
@@ -24,7 +25,6 @@ if TYPE_CHECKING:
 
 EARLY = 12.0  # minutes at which the uncertainty is compared, and again at the end
 _NAMES = {"advice": "the advice", "random": "random order", "fixed": "a master's fixed order"}
-_WORST = 0.5  # found in fewer of its runs than this, a fault is explained
 
 
 def median_minutes(runs: Iterable[Run]) -> float:
@@ -43,8 +43,14 @@ def median_checks(runs: Iterable[Run]) -> float:
     return median([inf if run.checks is None else run.checks for run in runs])
 
 
-def page(checklist: Checklist, runs: Sequence[Run], stage: str) -> str:
-    """Return the page; only instruments that were inspected in all orders count."""
+def page(checklist: Checklist, runs: Sequence[Run], stage: str, written: str = "") -> str:
+    """Return the page; only instruments that were inspected in all orders count.
+
+    Parameters
+    ----------
+    written
+        What was written by hand about the ten worst (see `by_hand`); it ends the page.
+    """
     complete = _complete(runs)
     by_order: dict[Order, list[Run]] = {
         order: [run for run in complete if run.order == order] for order in ORDERS
@@ -57,7 +63,8 @@ def page(checklist: Checklist, runs: Sequence[Run], stage: str) -> str:
             *_wanted(by_order),
             *_steps(by_order["advice"]),
             *_faults(checklist, by_order),
-            *_worst(checklist, by_order["advice"], stage),
+            *worst(checklist, by_order["advice"], stage),
+            *looked_into(checklist, by_order["advice"], stage, written),
         ]
     )
 
@@ -232,52 +239,13 @@ def _faults(checklist: Checklist, by_order: dict[Order, list[Run]]) -> Iterator[
         runs = own["advice"]
         if not runs:
             continue
-        most = mean(max(point.probability for point in run.points) for run in runs)
         yield (
-            f"| {fault.id} | {fault.part} | {len(runs)} | {_share(runs):.0%} "
+            f"| {fault.id} | {fault.part} | {len(runs)} | {share(runs):.0%} "
             f"| {_number(median_checks(runs), CHECKS)} | {_number(median_minutes(runs), MINUTES)} "
-            f"| {_share(own['random']):.0%} | {_share(own['fixed']):.0%} | {most:.0%} |"
+            f"| {share(own['random']):.0%} | {share(own['fixed']):.0%} "
+            f"| {most(runs):.0%} |"
         )
     yield ""
-
-
-def _worst(checklist: Checklist, runs: Sequence[Run], stage: str) -> Iterator[str]:
-    """Yield a line for each fault that the advice finds in fewer than half of its runs."""
-    yield "## The worst ones"
-    yield ""
-    yield f"Faults that lead in time in fewer than {_WORST:.0%} of their runs, and why."
-    yield ""
-    for fault in checklist.faults:
-        own = [run for run in runs if run.fault == fault]
-        if own and _share(own) < _WORST:
-            yield f"- {fault}: {_why(checklist, fault, own, stage)}."
-    yield ""
-
-
-def _why(checklist: Checklist, fault: str, runs: Sequence[Run], stage: str) -> str:
-    """Return what keeps a fault from leading: what shows it, what of that was read, who led."""
-    shows = [
-        check
-        for check in through(checklist)[fault].values()
-        if check.derived is None and (not check.stages or stage in check.stages)
-    ]
-    at_hand = [check for check in shows if not needs_work(checklist, check)]
-    if not at_hand:
-        return "nothing that can be looked at on this visit shows it"
-    if all(check.asked == "player" for check in at_hand):
-        return "on this visit only the player's word points to it"
-    names = {check.id for check in at_hand}
-    read = mean(sum(point.check in names for point in run.points) for run in runs)
-    most = mean(max(point.probability for point in run.points) for run in runs)
-    why = (
-        f"{read:.1f} of the {len(names)} checks that show it were read, and raised it to {most:.0%}"
-    )
-    before = sorted({run.before for run in runs if run.before and run.found is None})
-    return f"{why}; before it led {', '.join(before)}" if before else why
-
-
-def _share(runs: Sequence[Run]) -> float:
-    return mean(run.found is not None for run in runs)
 
 
 def _number(value: float, limit: float) -> str:
