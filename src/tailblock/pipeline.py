@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import cached_property
-from math import exp, inf
 from typing import TYPE_CHECKING
 
 from tailblock.advice.candidates import candidates, findings_of
@@ -23,6 +22,7 @@ from tailblock.advice.settling import settling
 from tailblock.advice.shows import at_the_top, carried, looked_at, shown
 from tailblock.advice.situation import situation_of
 from tailblock.advice.verdict import verdict
+from tailblock.advice.weighing import Weigher
 from tailblock.errors import TailblockError
 from tailblock.inference import ImpossibleEvidence, Reasoner, TooWide
 from tailblock.inference.tree import CELL_LIMIT
@@ -47,7 +47,7 @@ if TYPE_CHECKING:
     )
     from tailblock.advice.choose_work import Chosen
     from tailblock.advice.explanations import Explanations
-    from tailblock.advice.hours import Piece, WorkHours
+    from tailblock.advice.hours import Jobs, Piece, Promise, WorkHours
     from tailblock.advice.plan import After, Plan
     from tailblock.advice.returning import ReturnRisk
     from tailblock.advice.second_look import SecondLook
@@ -59,7 +59,6 @@ if TYPE_CHECKING:
     from tailblock.inspection.speaks import Heard
     from tailblock.knowledge.checklist import Checklist
     from tailblock.network import Compiled
-    from tailblock.network.arrays import FloatArray, Network
 
 
 # The same instrument gets the same answer every time.
@@ -88,12 +87,12 @@ class Examined:
     may_string: MayString
     settled_by: Mapping[str, Settling]
     looked_at: frozenset[str]
-    reasoner: Reasoner | Sampler
+    reasoner: Weigher | Sampler
 
     @property
-    def exactly(self) -> Reasoner | None:
+    def exactly(self) -> Weigher | None:
         """Return the reasoner if it is exact: what only it can answer is None without it."""
-        return self.reasoner if isinstance(self.reasoner, Reasoner) else None
+        return self.reasoner if isinstance(self.reasoner, Weigher) else None
 
     @cached_property
     def reasons(self) -> Mapping[str, Reasons]:
@@ -189,11 +188,6 @@ class Examined:
 
         if self.exactly is None:
             return None
-        evidence = self.exactly.evidence
-
-        def ask(network: Network, findings: Sequence[int]) -> tuple[FloatArray, ...]:
-            return Reasoner(network, evidence).chances(findings)
-
         traits = self.inspection.instrument.traits
         try:
             return return_risks(
@@ -201,37 +195,53 @@ class Examined:
                 self.checklist,
                 traits,
                 remedies,
-                ask,
+                self.exactly.none_acts,
                 about=about,
                 shares=shares,
             )
         except TooWide:
             return None
 
-    def hours_of(self, pieces: Iterable[Piece], *, worth: bool = True) -> WorkHours | None:
+    @cached_property
+    def _jobs(self) -> Jobs | None:
+        from tailblock.advice.hours import Jobs
+
+        return None if self.exactly is None else Jobs(self.compiled, self.exactly)
+
+    def hours_of(self, pieces: Iterable[Piece]) -> WorkHours | None:
         """Return the hours of some work as a distribution, and what would narrow it.
 
-        What would be `worth` knowing first takes most of the time, and is left out where it is not
-        wanted. None where exact probabilities are out of reach.
+        None where exact probabilities are out of reach.
         """
-        if self.exactly is None:
-            return None
         from tailblock.advice.hours import Unread, hours_of
 
+        if self._jobs is None:
+            return None
         traits = self.inspection.instrument.traits
         unread = [
             Unread(entry.for_derived or entry.check, entry.minutes + entry.setup_minutes)
-            for entry in (self.advice.advice if worth else ())
+            for entry in self.advice.advice
         ]
         return hours_of(
             pieces,
             self.checklist,
             traits,
-            self.compiled,
-            self.exactly,
-            unread=unread if worth else None,
+            self._jobs,
+            unread=unread,
             reported=reported_by_check(self.checklist, traits, [entry.check for entry in unread]),
         )
+
+    def promise_of(self, pieces: Iterable[Piece]) -> Promise | None:
+        """Return how many hours of some work are enough, and how probable each piece of it is.
+
+        None where exact probabilities are out of reach.
+        """
+        from tailblock.advice.hours import promise_of
+
+        if self._jobs is None:
+            return None
+        traits = self.inspection.instrument.traits
+        return promise_of(pieces, self.checklist, traits, self._jobs)
 
     @cached_property
     def chosen(self) -> Chosen:
@@ -277,21 +287,20 @@ class Examined:
 
         if self.exactly is None:
             return None
-        evidence = self.exactly.evidence
         network, nodes = after_plan(self.compiled, self.checklist, remedies)
-        gone = {nodes[fault]: False for fault in faults}
-        opposed = any(evidence.hard.get(node) for node in gone)
+        known = self.beliefs.probability.tolist()
+        touched = [node for node in nodes.values() if node >= len(known)]
+        asked = [{nodes[fault]: 0.0 for fault in faults}, *({node: 0.0} for node in touched)]
         try:
-            reasoner = Reasoner(network, evidence)
-            state = reasoner.beliefs.probability
-            none_left = Reasoner(network, Evidence(evidence.soft, {**evidence.hard, **gone}))
-            least = -inf if opposed else none_left.log_evidence
+            none_left, *absent = self.exactly.none_acts(network, asked).tolist()
         except TooWide:
             return None
-        return After(
-            {fault: float(state[node]) for fault, node in nodes.items()},
-            1.0 - min(1.0, exp(least - reasoner.log_evidence)),
-        )
+        then = dict(zip(touched, absent, strict=True))
+        state = {
+            fault: 1.0 - then[node] if node in then else known[node]
+            for fault, node in nodes.items()
+        }
+        return After(state, 1.0 - min(1.0, none_left))
 
     def then(self, visit: int) -> Mapping[str, float] | None:
         """Return what was to be thought of each fault on an earlier visit, by what was read so far.
@@ -361,9 +370,9 @@ def examine(checklist: Checklist, inspection: Inspection, limit: int = CELL_LIMI
     """
     instrument, visits = inspection.instrument, inspection.visits
     compiled, heard, evidence = understood(checklist, inspection)
-    reasoner: Reasoner | Sampler
+    reasoner: Weigher | Sampler
     try:
-        reasoner = Reasoner(compiled.network, evidence, limit)
+        reasoner = Weigher(compiled.network, evidence, limit)
     except TooWide:
         from tailblock.inference.gibbs import Sampler
 

@@ -7,7 +7,7 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from oracles.enumeration import enumerate_all
-from tailblock.inference import Reasoner
+from tailblock.advice.weighing import Weigher
 from tailblock.inspection.likelihood import likelihood
 from tailblock.inspection.speaks import Heard, Spoken
 from tailblock.network.arrays import Evidence, FloatArray
@@ -74,8 +74,8 @@ class Bench:
     evidence: Evidence
 
     @property
-    def reasoner(self) -> Reasoner:
-        return Reasoner(self.compiled.network, self.evidence)
+    def reasoner(self) -> Weigher:
+        return Weigher(self.compiled.network, self.evidence)
 
     def enumerated(self, without: int | None = None) -> FloatArray:
         soft = {k: row for k, row in self.evidence.soft.items() if k != without}

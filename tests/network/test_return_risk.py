@@ -16,6 +16,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from oracles.enumeration import enumerate_all
+from tailblock.advice.weighing import Weigher
 from tailblock.inference import Reasoner
 from tailblock.knowledge.loader import load
 from tailblock.network import Evidence, VisitSkeleton, compile_network
@@ -142,16 +143,18 @@ def test_the_return_risk_and_its_shares_are_those_of_enumeration(
         for row, weight in zip(every.states, every.weight, strict=True)
     }
     bare = Reasoner(compiled.network, evidence).beliefs.probability
+    after = extend(compiled, checklist, {}, ["r"])
+    beliefs = Reasoner(after.network, evidence).beliefs.probability
+    assert beliefs[: len(bare)] == pytest.approx(bare, abs=1e-12)
+    spared = Weigher(compiled.network, evidence).none_acts(
+        after.network, list(after.spared.values())
+    )
     answered = set()
-    for after in extend(compiled, checklist, {}, ["r"]):
-        reasoner = Reasoner(after.network, evidence)
-        assert reasoner.beliefs.probability[: len(bare)] == pytest.approx(bare, abs=1e-12)
-        for (fault, gone), finding in after.returns.items():
-            (told,) = reasoner.chances([finding])
-            cause = None if gone is None else int(gone[1:])
-            expected = by_enumeration(plan, prior, int(fault[1:]), cause)
-            assert told[1] == pytest.approx(expected, abs=1e-9)
-            answered.add((int(fault[1:]), cause))
+    for (fault, gone), chance in zip(after.spared, spared.tolist(), strict=True):
+        cause = None if gone is None else int(gone[1:])
+        expected = by_enumeration(plan, prior, int(fault[1:]), cause)
+        assert 1.0 - chance == pytest.approx(expected, abs=1e-9)
+        answered.add((int(fault[1:]), cause))
     assert answered == {(i, None) for i in plan.fixed} | {
         (i, j) for i in plan.fixed for j in plan.causes[i] if plan.kind[j] != "event"
     }
@@ -163,6 +166,7 @@ def test_a_worked_case_by_hand(tmp_path_factory: pytest.TempPathFactory) -> None
     plan = Plan([{}, {0: 0.5}, {1: 0.8}], [0.6, 0.1, 0.1], ["condition"] * 3, {2: 0.9}, {}, {})
     checklist = read(plan, tmp_path_factory)
     compiled = compile_network(checklist, {}, [VisitSkeleton("arrival", date(2031, 3, 2))])
-    (after,) = extend(compiled, checklist, {}, ["r"])
-    told = Reasoner(after.network, Evidence()).chances([after.returns["f2", None]])[0]
-    assert told[1] == pytest.approx(0.37 * 0.8)
+    after = extend(compiled, checklist, {}, ["r"])
+    weigher = Weigher(compiled.network, Evidence())
+    (spared,) = weigher.none_acts(after.network, [after.spared["f2", None]])
+    assert 1.0 - spared == pytest.approx(0.37 * 0.8)

@@ -1,6 +1,6 @@
 """What is repaired and comes back while its causes stay: how likely, and through which of them.
 
-In: the names, a plan of remedies, and whom to ask for the chances of findings. Out: `ReturnRisk`s.
+In: the names, a plan of remedies, and whom to ask whether anything acts. Out: `ReturnRisk`s.
 No date is claimed: the checklist says what brings a fault about, not when.
 """
 
@@ -21,8 +21,9 @@ if TYPE_CHECKING:
     from tailblock.network.arrays import FloatArray, Network
     from tailblock.network.compile import Compiled
 
-    # A network and findings of it -> what each would say, one number an outcome.
-    Ask = Callable[[Network, Sequence[int]], tuple[FloatArray, ...]]
+    # A network and, for each question, nodes and how probable it is that each of them does not act
+    # if it is there -> how probable it is that none acts.
+    NoneActs = Callable[[Network, Sequence[Mapping[int, float]]], FloatArray]
 
 CURES = 0.50  # a side effect below this is welcome, but no remedy is done for it
 
@@ -74,7 +75,7 @@ def return_risks(
     checklist: Checklist,
     traits: Mapping[str, str],
     remedies: Sequence[str],
-    ask: Ask,
+    none_acts: NoneActs,
     *,
     about: Collection[str] | None = None,
     shares: bool = True,
@@ -85,7 +86,7 @@ def return_risks(
     ----------
     remedies
         Done together, on the state of the last visit with all that was read.
-    ask
+    none_acts
         Answers with the evidence entered.
     about
         The faults that are asked about; all if left out.
@@ -97,10 +98,9 @@ def return_risks(
     KeyError
         The checklist has no remedy of that id.
     """
-    chance: dict[tuple[str, str | None], float] = {}
-    for after in extend(compiled, checklist, traits, remedies, about, apart=shares):
-        told = ask(after.network, tuple(after.returns.values()))
-        chance |= {key: float(one[1]) for key, one in zip(after.returns, told, strict=True)}
+    after = extend(compiled, checklist, traits, remedies, about, apart=shares)
+    spared = none_acts(after.network, list(after.spared.values()))
+    chance = dict(zip(after.spared, (1.0 - spared).clip(0.0, 1.0).tolist(), strict=True))
     risks = []
     for repaired in (fault for fault, gone in chance if gone is None):
         whole = chance[repaired, None]

@@ -1,10 +1,10 @@
 """What could bring repaired faults back, as an addition to a compiled network.
 
-In: a `Compiled` network, the checklist, the traits, the remedies of a plan. Out: `ReturnNetwork`s:
-the same network with what the plan leaves of each fault, and for each repaired fault a finding
-that says "comes back"; and the same for each cause that is taken to be gone. Nothing that was
-there before changes, and nothing of what is added has evidence below it: it is barren, and every
-other probability stays what it was.
+In: a `Compiled` network, the checklist, the traits, the remedies of a plan. Out: a `ReturnNetwork`:
+the same network with what the plan leaves of each fault, and for each repaired fault what can bring
+it back; the same for each cause that is taken to be gone. Nothing that was there before changes,
+and nothing of what is added has evidence below it: it is barren, and every other probability stays
+what it was.
 
 With G_j = "cause j is still there after the plan, or comes back itself",
 
@@ -22,7 +22,6 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from tailblock.network.after_plan import after_plan
-from tailblock.network.arrays import Finding, Network, Side
 from tailblock.network.compile import links_of
 
 if TYPE_CHECKING:
@@ -30,6 +29,7 @@ if TYPE_CHECKING:
 
     from tailblock.knowledge.checklist import Checklist
     from tailblock.knowledge.entries import Fault
+    from tailblock.network.arrays import Network
     from tailblock.network.compile import Compiled
 
 
@@ -37,12 +37,13 @@ if TYPE_CHECKING:
 class ReturnNetwork:
     """A network with what comes after a plan.
 
-    `returns[fault, gone]` is the finding whose outcome 1 is "the repaired fault comes back", with
-    all its causes (None) or with one that were gone for good.
+    `spared[fault, gone]` names the nodes that can bring a repaired fault back, and how probable it
+    is that each does not, if it is there: with all its causes (None), or with one that were gone
+    for good.
     """
 
     network: Network
-    returns: Mapping[tuple[str, str | None], int]
+    spared: Mapping[tuple[str, str | None], Mapping[int, float]]
 
 
 def extend(
@@ -53,37 +54,25 @@ def extend(
     about: Collection[str] | None = None,
     *,
     apart: bool = True,
-) -> tuple[ReturnNetwork, ...]:
+) -> ReturnNetwork:
     """Return the network with what comes after the remedies, done on the last visit's state.
 
-    The first network answers for every repaired fault, and for every cause whose going changes
-    nothing but that fault's own return. A cause that brings a fault back by other ways as well has
-    a network to itself: all in one would be too wide. `about` names the repaired faults that are
-    asked about, all if left out; `apart` whether each cause is also taken to be gone.
+    `about` names the repaired faults that are asked about, all if left out; `apart` whether each
+    cause is also taken to be gone.
 
     Raises
     ------
     KeyError
         The checklist has no remedy of that id.
     """
-    first = _After(compiled, checklist, known, remedies)
-    near: dict[tuple[str, str | None], int] = {}
-    far: dict[str, list[str]] = {}
-    for fault in (one for one in first.repaired if about is None or one in about):
-        near[fault, None] = first.comes_back(fault, None)
-        for cause in first.causes(fault) if apart else ():
-            if first.by_other_ways(fault, cause):
-                far.setdefault(cause, []).append(fault)
-            else:
-                near[fault, cause] = first.comes_back(fault, cause)
-    networks = [ReturnNetwork(first.network(), near)]
-    for cause, faults in far.items():
-        draft = _After(compiled, checklist, known, remedies)
-        found: dict[tuple[str, str | None], int] = {
-            (fault, cause): draft.comes_back(fault, cause) for fault in faults
-        }
-        networks.append(ReturnNetwork(draft.network(), found))
-    return tuple(networks)
+    after = _After(compiled, checklist, known, remedies)
+    spared = {
+        (fault, gone): after.spared(fault, gone)
+        for fault in after.repaired
+        if about is None or fault in about
+        for gone in (None, *(after.causes(fault) if apart else ()))
+    }
+    return ReturnNetwork(after.network(), spared)
 
 
 class _After:
@@ -100,7 +89,6 @@ class _After:
         self._base, after = after_plan(compiled, checklist, remedies)
         self._parents: list[dict[int, float]] = []
         self._alone: list[float] = []
-        self._findings: list[Finding] = []
         self._again: dict[tuple[str, str | None], int] = {}
         work = [checklist.remedies[remedy] for remedy in dict.fromkeys(remedies)]
         fixed = {fix.fault for remedy in work for fix in remedy.fixes}
@@ -116,21 +104,12 @@ class _After:
             cause for cause in listed if cause in self._now and self._fault(cause).kind != "event"
         )
 
-    def by_other_ways(self, fault: str, cause: str) -> bool:
-        """Return whether a cause brings a fault back also through another repaired cause of it."""
-        return any(
-            other != cause and other in self.repaired and self._hangs_on(other, cause)
-            for other in self.causes(fault)
-        )
+    def spared(self, fault: str, without: str | None) -> Mapping[int, float]:
+        """Return what can bring a fault back, and how probable it is that each does not.
 
-    def comes_back(self, fault: str, without: str | None) -> int:
-        """Add the finding "comes back"; `without` is a cause that is taken to be gone."""
-        links = self._links(fault, without)
-        parents = tuple(sorted(links))
-        rows = np.array([[1.0 - links[node], 1.0] for node in parents]).reshape(len(parents), 2)
-        nothing = Side((), np.empty((0, 1)), np.ones(1))
-        self._findings.append(Finding(nothing, Side(parents, rows, np.ones(2))))
-        return len(self._base.findings) + len(self._findings) - 1
+        `without` is a cause that is taken to be gone.
+        """
+        return {node: 1.0 - link for node, link in self._links(fault, without).items()}
 
     def network(self) -> Network:
         """Return the whole."""
@@ -142,7 +121,6 @@ class _After:
                 *self._base.strengths,
                 *(tuple(one[node] for node in sorted(one)) for one in self._parents),
             ),
-            findings=(*self._base.findings, *self._findings),
         )
 
     def _fault(self, name: str) -> Fault:

@@ -17,7 +17,7 @@ from tailblock.report.wording import time_spent
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
 
-    from tailblock.advice.hours import WorkHours
+    from tailblock.advice.hours import Promise, WorkHours
     from tailblock.inspection.shop import Shop
     from tailblock.report.examined import Examined
 
@@ -41,10 +41,8 @@ def _choices(
 ) -> Iterator[Choice]:
     yield Choice("", _(NOTHING), None, None, leave(examined)[0])
     for option in options(examined.plan.chosen, at_pitch=examined.may_string.answer == "yes"):
-        if option.id in known:
-            found = known[option.id]
-        else:
-            found = examined.hours_of(option.pieces, worth=False)
+        found: Promise | WorkHours | None
+        found = known[option.id] if option.id in known else examined.promise_of(option.pieces)
         if found is None:
             yield Choice(option.id, option.title, None, None, _(NOT_KNOWN))
             continue
@@ -55,7 +53,7 @@ def _choices(
         yield Choice(option.id, option.title, low, high, ", ".join(spans))
 
 
-def _costs(found: WorkHours, shop: Shop) -> tuple[str, ...]:
+def _costs(found: Promise | WorkHours, shop: Shop) -> tuple[str, ...]:
     from tailblock.report.money import totals  # noqa: PLC0415  (a report without a shop needs none)
 
     return totals(found, shop)[:2]

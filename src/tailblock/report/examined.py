@@ -22,7 +22,7 @@ if TYPE_CHECKING:
         Verdict,
     )
     from tailblock.advice.explanations import Explanations
-    from tailblock.advice.hours import Piece, WorkHours
+    from tailblock.advice.hours import Piece, Promise, WorkHours
     from tailblock.advice.plan import Plan
     from tailblock.advice.returning import ReturnRisk
     from tailblock.advice.surprise import Surprise, Whole
@@ -62,9 +62,8 @@ class Examined(Protocol):
     def verdict(self) -> Verdict: ...  # noqa: D102
     @property
     def may_string(self) -> MayString: ...  # noqa: D102
-    def hours_of(  # noqa: D102
-        self, pieces: Iterable[Piece], *, worth: bool = True
-    ) -> WorkHours | None: ...
+    def hours_of(self, pieces: Iterable[Piece]) -> WorkHours | None: ...  # noqa: D102
+    def promise_of(self, pieces: Iterable[Piece]) -> Promise | None: ...  # noqa: D102
     def return_risk(  # noqa: D102
         self,
         remedies: Sequence[str],

@@ -18,7 +18,7 @@ from tailblock.report.wording import percent, together
 if TYPE_CHECKING:
     from decimal import Decimal
 
-    from tailblock.advice.hours import WorkHours
+    from tailblock.advice.hours import Promise, WorkHours
     from tailblock.advice.prices import Price
     from tailblock.inspection.shop import Shop
     from tailblock.knowledge.checklist import Checklist
@@ -78,7 +78,7 @@ def money(found: WorkHours, shop: Shop, checklist: Checklist) -> Money:
     )
 
 
-def totals(found: WorkHours, shop: Shop) -> tuple[str, ...]:
+def totals(found: Promise | WorkHours, shop: Shop) -> tuple[str, ...]:
     """Return what an option comes to where its hours are enough for each share of such jobs.
 
     In whole units of the currency if all of them are.

@@ -13,10 +13,10 @@ from hypothesis import strategies as st
 
 from advice.shop import bench
 from oracles.enumeration import enumerate_all
-from tailblock.advice.hours import Piece, Unread, hours_of
+from tailblock.advice.hours import Jobs, Piece, Unread, hours_of, promise_of
 from tailblock.advice.hours.called import rules_of
 from tailblock.advice.hours.chances import misses
-from tailblock.inference import Reasoner
+from tailblock.advice.weighing import Weigher
 from tailblock.inspection.likelihood import likelihood
 from tailblock.inspection.speaks import Spoken
 from tailblock.network.arrays import Evidence
@@ -120,7 +120,8 @@ def shop(read_checklist: Callable[[str], Checklist]) -> Checklist:
 
 
 def found(of: Bench, plan: Iterable[Piece], **words: object) -> WorkHours:
-    return hours_of(plan, of.shop, {}, of.compiled, of.reasoner, **words)  # type: ignore[arg-type]
+    jobs = Jobs(of.compiled, of.reasoner)
+    return hours_of(plan, of.shop, {}, jobs, **words)  # type: ignore[arg-type]
 
 
 class ByHand:
@@ -205,6 +206,18 @@ def test_the_same_plan_has_the_same_answer_every_time(shop: Checklist) -> None:
     assert found(of, BOTH) == found(of, BOTH)
 
 
+@pytest.mark.parametrize("plan", PLANS)
+def test_a_promise_says_what_the_whole_says(shop: Checklist, plan: str) -> None:
+    of = bench(shop, {"tap": "dull"})
+    jobs = Jobs(of.compiled, of.reasoner)
+    whole = hours_of(PLANS[plan], shop, {}, jobs)
+    promise = promise_of(PLANS[plan], shop, {}, jobs)
+    assert promise.quantiles == whole.quantiles
+    assert [piece.remedy for piece in promise.pieces] == [piece.remedy for piece in whole.pieces]
+    for ours, theirs in zip(promise.pieces, whole.pieces, strict=True):
+        assert ours.chance == pytest.approx(theirs.chance, abs=1e-12)
+
+
 def test_faults_are_joint_and_not_independent(shop: Checklist) -> None:
     """Heat brings about both faults: together they spread more than if each came by itself."""
     of = bench(shop, {})
@@ -279,8 +292,8 @@ def test_nothing_is_worth_knowing_where_nothing_spreads(shop: Checklist) -> None
 def test_a_confirmed_fault_is_there_for_certain(shop: Checklist) -> None:
     of = bench(shop, {})
     lifting = of.compiled.node_of("lifting")
-    reasoner = Reasoner(of.compiled.network, Evidence({}, {lifting: True}))
-    ours = hours_of(REGLUE, shop, {}, of.compiled, reasoner)
+    jobs = Jobs(of.compiled, Weigher(of.compiled.network, Evidence({}, {lifting: True})))
+    ours = hours_of(REGLUE, shop, {}, jobs)
     assert next(p.chance for p in ours.pieces if p.remedy == "reglue") == pytest.approx(1.0)
 
 
@@ -345,6 +358,6 @@ def test_a_measured_value_moves_the_hours(shop: Checklist) -> None:
     means = []
     for value in (0.0, 5.0):
         soft = {k: likelihood(shop, {}, Spoken("gap", (0,), value=value, u=0.4))}
-        reasoner = Reasoner(of.compiled.network, Evidence(soft))
-        means.append(hours_of(REGLUE, shop, {}, of.compiled, reasoner).mean)
+        jobs = Jobs(of.compiled, Weigher(of.compiled.network, Evidence(soft)))
+        means.append(hours_of(REGLUE, shop, {}, jobs).mean)
     assert means[0] < found(of, REGLUE).mean < means[1]

@@ -1,6 +1,6 @@
 """How probable it is that pieces of work are done, exactly.
 
-In: the terms of each piece of work, and a reasoner to ask. Out: probabilities. A monotone rule
+In: the terms of each piece of work, and whom to ask. Out: probabilities. A monotone rule
 fails in states that split into few partial ones which exclude each other (Shannon's expansion, one
 fault at a time): their probabilities add up.
 """
@@ -13,15 +13,11 @@ from typing import TYPE_CHECKING, Protocol
 
 import numpy as np
 
-from tailblock.inference.columns import Supposition
-
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping, Sequence
 
     from tailblock.advice.hours.called import Terms
-    from tailblock.inference import Reasoner
     from tailblock.network.arrays import FloatArray
-    from tailblock.network.compile import Compiled
 
 State = tuple[tuple[str, bool], ...]  # some faults and whether they are there
 
@@ -30,23 +26,6 @@ class Ask(Protocol):
     """Returns the probability of each of some partial states, given all readings."""
 
     def __call__(self, states: Sequence[State], /) -> FloatArray: ...  # noqa: D102
-
-
-def asking(compiled: Compiled, reasoner: Reasoner) -> Ask:
-    """Return a way to ask a reasoner about the faults of the last visit; its evidence is possible.
-
-    The way raises KeyError for a fault that the instrument cannot have.
-    """
-
-    def ask(states: Sequence[State]) -> FloatArray:
-        supposed = [
-            Supposition({compiled.node_of(fault): there for fault, there in state})
-            for state in states
-        ]
-        answer: FloatArray = np.exp(reasoner.log_evidence_if(supposed) - reasoner.log_evidence)
-        return answer
-
-    return ask
 
 
 @dataclass(frozen=True, slots=True)

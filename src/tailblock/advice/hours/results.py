@@ -93,3 +93,11 @@ class WorkHours:
     drawn: int
     contributors: tuple[Contributor, ...]
     worth: tuple[Worth, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Promise:
+    """Of the hours of a plan only how many are enough, and how probable each piece of work is."""
+
+    pieces: tuple[PieceHours, ...]
+    quantiles: tuple[Quantile, ...]

@@ -1,6 +1,6 @@
 """What knowing more before a price is promised would leave of the spread of the hours.
 
-In: the rules, the mean hours of each piece of work, the variance of the whole, a reasoner. Out:
+In: the rules, the mean hours of each piece of work, the variance of the whole, whom to ask. Out:
 `Worth`s. For anything X that may become known, the expected variance of the hours H is
 
     E[Var(H | X)] = Var(H) - Var(E[H | X])
@@ -16,18 +16,16 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from tailblock.advice.hours.chances import Ask, State, asking, done, done_given
-from tailblock.inference import Reasoner
+from tailblock.advice.hours.chances import Ask, State, done_given, misses
 from tailblock.inference.outcomes import say
-from tailblock.network.arrays import Evidence
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
 
     from tailblock.advice.hours.called import Terms
+    from tailblock.advice.hours.jobs import Jobs
     from tailblock.inference.sampling import States
-    from tailblock.network.arrays import FloatArray
-    from tailblock.network.compile import Compiled
+    from tailblock.network.arrays import FloatArray, Network
 
 MOST_FAULTS = 5  # of a stop point: the 32 states of those about which least is known
 _LEAST = 1e-12  # an answer that is less probable adds nothing
@@ -36,8 +34,7 @@ _LEAST = 1e-12  # an answer that is less probable adds nothing
 def told_by_finding(
     terms: Mapping[str, Terms],
     means: FloatArray,
-    compiled: Compiled,
-    reasoner: Reasoner,
+    jobs: Jobs,
     finding: int,
     *,
     reported: FloatArray | None,
@@ -52,20 +49,20 @@ def told_by_finding(
         K, the chance that the gauge reports a level (column) where another is true (row); None for
         a check whose answer is its level.
     """
-    outcomes = reasoner.network.findings[finding].outcomes
-    table = np.eye(outcomes) if reported is None else reported
-    chance, expected = [], []
-    for column in table.T:
-        peak = float(column.max())
-        if peak <= 0.0:
-            continue
-        soft = {**reasoner.evidence.soft, finding: tuple((column / peak).tolist())}
-        then = Reasoner(reasoner.network, Evidence(soft, reasoner.evidence.hard))
-        probability = peak * float(np.exp(then.log_evidence - reasoner.log_evidence))
-        if probability > _LEAST:
-            chance.append(probability)
-            expected.append(float(done(terms, asking(compiled, then)) @ means))
-    return _between(np.array(chance), np.array(expected))
+    failing = [misses(rule) for rule in terms.values()]
+    states = list(dict.fromkeys(state for some in failing for state in some))
+    place = {state: at for at, state in enumerate(states)}
+    # hours that fall away in each state; the last number is of all states together
+    spared = np.zeros(len(states) + 1)
+    for some, mean in zip(failing, means.tolist(), strict=True):
+        spared[[place[state] for state in some]] -= mean
+        spared[-1] += mean
+    both = jobs.say(finding, [*states, ()])
+    if reported is not None:
+        both = reported.T @ both
+    chance = both[:, -1]
+    possible = chance > _LEAST
+    return _between(chance[possible], (both[possible] @ spared) / chance[possible])
 
 
 def told_by_faults(
@@ -89,7 +86,7 @@ def told_by_faults(
 def told_in_draws(
     expected: FloatArray,
     states: States,
-    reasoner: Reasoner,
+    network: Network,
     findings: Sequence[int],
     generator: np.random.Generator,
 ) -> FloatArray:
@@ -102,10 +99,10 @@ def told_in_draws(
     states
         The joint states that were drawn, one a row.
     """
-    said = say(reasoner.network, findings, states, generator)
+    said = say(network, findings, states, generator)
     told = np.zeros(len(findings))
     for column, k in enumerate(findings):
-        levels = reasoner.network.findings[k].outcomes
+        levels = network.findings[k].outcomes
         count = np.bincount(said[:, column], minlength=levels)
         total = np.bincount(said[:, column], weights=expected, minlength=levels)
         seen = count > 0
