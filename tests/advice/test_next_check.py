@@ -230,7 +230,9 @@ def test_a_gate_before_nothing_worth_its_minutes_waits_for_its_turn(advised: Ask
 def test_a_gate_over_what_has_been_answered_is_asked(advised: Ask) -> None:
     told = Told(hangs=("", {"hump": 0.5}), best=("", {"hump": 0.9}), gate=(GATE, {"hump": 0.0}))
     visit = SLACK + "readings: [{check: hangs, value: open}]\n"
-    assert order(advised(told, visit=visit)) == ["gate", "best"]
+    advice = advised(told, visit=visit)
+    assert order(advice) == ["gate", "best"]
+    assert advice.advice[0].reason == "Decides whether other answers count: the hangs."
 
 
 def test_a_gate_that_needs_another_setup_comes_when_its_minutes_pay(advised: Ask) -> None:

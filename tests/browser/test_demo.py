@@ -24,6 +24,7 @@ DEMOS = sorted((Path(__file__).parents[2] / "demo_inspections").glob("*.yaml"))
 
 
 SHOP = """\
+tailblock: 1
 name: A bench by the river
 address: [Some street 1, Some town, tel. 000 0000]
 currency: EUR

@@ -113,7 +113,8 @@ def test_a_missing_estimate(run: Run, shop: Path) -> None:
 def test_line_items_as_csv_and_json(run: Run, shop: Path) -> None:
     run(*OPEN)
     (shop / "shop.yaml").write_text(
-        "currency: EUR\nrate: 60\nmaterials: {bridge-reglue: 12.1}\n", encoding="utf-8"
+        "tailblock: 1\ncurrency: EUR\nrate: 60\nmaterials: {bridge-reglue: 12.1}\n",
+        encoding="utf-8",
     )
     ran = run("report", "job.yaml", "--lines")
     assert ran.out.splitlines() == ["job.lines.csv", "job.lines.json"]

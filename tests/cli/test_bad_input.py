@@ -38,6 +38,11 @@ def refused(ran: Ran, said: str) -> None:
         ),
         (["causes", "gone.yaml"], "gone.yaml: there is no such file"),
         (["walk", "gone.yaml"], "gone.yaml: there is no such file"),
+        (
+            ["record", "job.yaml", "bridge-feeler", "6", "mm"],
+            '(mm) (a value of several words stands in quotes: "0.2 mm")',
+        ),
+        (["report", "job.yaml", "--format", "md"], "(did you mean markdown?)"),
         (["record", "job.yaml", "bridge-feeler", "-6 mm"], "with a minus stands last, behind `--`"),
         (
             ["photo", "job.yaml", "checklists", "--check", "bridge-feeler"],

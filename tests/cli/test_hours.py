@@ -57,7 +57,7 @@ def test_an_option_that_is_not_there(run: Run) -> None:
 def test_a_shop_beside_the_file_turns_hours_into_money(run: Run, shop: Path) -> None:
     run(*OPEN)
     assert run("hours", "job.yaml", "--json").data["hours"]["money"] is None
-    text = "currency: EUR\nrate: 60\nmaterials: {no-such-work: 2}\n"
+    text = "tailblock: 1\ncurrency: EUR\nrate: 60\nmaterials: {no-such-work: 2}\n"
     (shop / "shop.yaml").write_text(text, encoding="utf-8")
     data = run("hours", "job.yaml", "--json").data
     fits(data, HOURS)
@@ -65,17 +65,19 @@ def test_a_shop_beside_the_file_turns_hours_into_money(run: Run, shop: Path) -> 
     assert money["lines"][0]["labour"].replace("\N{NO-BREAK SPACE}", " ") == f"{60 * mean:.2f} EUR"
     shown = run("hours", "job.yaml").out
     assert "The average job: " in shown
-    assert "shop.yaml:3:13: `no-such-work` is no remedy of small" in shown
+    assert "shop.yaml:4:13: `no-such-work` is no remedy of small" in shown
     assert run("report", "job.yaml", "--format", "markdown", "-o", "r.md").code == 0
     assert "| The average job |" in (shop / "r.md").read_text(encoding="utf-8")
 
 
 def test_a_shop_can_be_named_and_its_slips_are_told(run: Run, shop: Path) -> None:
     run(*OPEN)
-    (shop / "prices.yaml").write_text("currency: EUR\nrate: 62,50\n", encoding="utf-8")
+    (shop / "prices.yaml").write_text(
+        "tailblock: 1\ncurrency: EUR\nrate: 62,50\n", encoding="utf-8"
+    )
     ran = run("hours", "job.yaml", "--shop", "prices.yaml")
     assert (ran.code, ran.out) == (2, "")
-    assert ran.err.startswith("prices.yaml:2:7: error [bad-value] `62,50` is no amount (write it")
+    assert ran.err.startswith("prices.yaml:3:7: error [bad-value] `62,50` is no amount (write it")
     ran = run("report", "job.yaml", "--shop", "nowhere.yaml")
     assert ran.code == 2
     assert ran.err.startswith("nowhere.yaml: there is no such file")

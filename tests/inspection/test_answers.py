@@ -11,6 +11,8 @@ from hypothesis import strategies as st
 from tailblock.inspection import answers
 from tailblock.inspection.answers import find_check, require_setup, understand
 from tailblock.inspection.record import Answer
+from tailblock.knowledge.library import Shelves
+from tailblock.knowledge.ready import open_checklist
 
 if TYPE_CHECKING:
     from tailblock.knowledge.checklist import Checklist
@@ -42,6 +44,11 @@ def test_an_answer_is_understood(
     bench: Checklist, check: str, written: str, answer: Answer
 ) -> None:
     assert understand(bench.checks[check], written) == answer
+
+
+def test_a_number_alone_is_a_count_without_a_unit_taken() -> None:
+    twelve = open_checklist("twelve-string", Shelves())
+    assert understand(twelve.checks["tuned-lower"], "0") == Answer(value=0.0)
 
 
 @pytest.mark.parametrize(

@@ -76,7 +76,7 @@ def cases(tmp_path: Path) -> Path:
         "soon.yaml": inspection("2031-05-20", work="2031-05-25"),
         "old/seen.yaml": inspection("2030-01-01", work="2030-01-05", seen="2030-02-10"),
         "broken.yaml": "tailblock: 1\njob: [\n",
-        "shop.yaml": "currency: EUR\nrate: 60\n",
+        "shop.yaml": "tailblock: 1\ncurrency: EUR\nrate: 60\n",
         ".hidden.yaml": "nothing",
         "notes.txt": "nothing",
     }

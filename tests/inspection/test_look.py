@@ -31,7 +31,7 @@ DRAWING = (
 
 def _look(folder: Path, fields: str) -> Look:
     path = folder / "shop.yaml"
-    path.write_text(f"currency: EUR\nrate: 60\n{fields}", encoding="utf-8")
+    path.write_text(f"currency: EUR\nrate: 60\n{fields}\ntailblock: 1\n", encoding="utf-8")
     return read_shop(path).look
 
 

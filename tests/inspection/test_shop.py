@@ -45,7 +45,7 @@ def test_a_whole_file(path: Path) -> None:
 
 
 def test_the_least_that_a_shop_says(path: Path) -> None:
-    path.write_text("currency: JPY\nrate: 6000\n", encoding="utf-8")
+    path.write_text("tailblock: 1\ncurrency: JPY\nrate: 6000\n", encoding="utf-8")
     shop = read_shop(path)
     assert (shop.name, shop.minimum, dict(shop.materials)) == ("", Decimal(0), {})
     assert (shop.tax, shop.rounding, shop.decimals) == (None, None, 0)
@@ -67,6 +67,8 @@ def test_the_least_that_a_shop_says(path: Path) -> None:
         ("percent: 19", "percent: 190", "8:27: error [bad-value] `percent` must be less than"),
         ("rate: 62.50", "rate:", "5:6: error [missing-field] `rate` is empty"),
         (WHOLE, "- one\n", "1:1: error [bad-value] this is no file of a shop (begin it with"),
+        ("tailblock: 1\n", "", "1:1: error [version-missing] the file does not say which version"),
+        ("tailblock: 1", "tailblock: 2", "1:12: error [newer-version] the file was written by a"),
         (WHOLE, "", "1:1: error [bad-value] this is no file of a shop"),
         ("[Some", "[[Some", "4:1: error [yaml] a colon, a quote or a # inside"),
     ],
@@ -82,7 +84,7 @@ def test_a_slip_is_named_with_its_place_and_mend(
 
 
 def test_all_slips_are_named_together(path: Path) -> None:
-    path.write_text("currency: XXX\nrate: much\ncolour: red\n", encoding="utf-8")
+    path.write_text("currency: XXX\nrate: much\ncolour: red\ntailblock: 1\n", encoding="utf-8")
     with pytest.raises(ProblemsFound) as caught:
         read_shop(path)
     assert [problem.line for problem in caught.value.problems] == [1, 2, 3]

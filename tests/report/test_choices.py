@@ -28,7 +28,7 @@ def _first_pages(report: Report) -> list[str]:
     html = read(to_html(report, copy="player")).text
     markdown = to_markdown(report, copy="player")
     pdf = PdfReader(io.BytesIO(to_pdf(report, copy="player"))).pages[0].extract_text()
-    cut = [text.replace("**", "").split("What is probably wrong")[0] for text in (html, markdown)]
+    cut = [text.replace("**", "").split("What is wrong, or may be")[0] for text in (html, markdown)]
     return [words(text) for text in (*cut, pdf)]
 
 
@@ -66,7 +66,7 @@ def test_where_nothing_is_offered_doing_nothing_is_the_only_choice(sound: Report
 @pytest.fixture(scope="module")
 def priced(bench: Checklist, tmp_path_factory: pytest.TempPathFactory) -> Report:
     path = tmp_path_factory.mktemp("shop") / "shop.yaml"
-    path.write_text("currency: EUR\nrate: 60\nrounding: 10\n", encoding="utf-8")
+    path.write_text("tailblock: 1\ncurrency: EUR\nrate: 60\nrounding: 10\n", encoding="utf-8")
     inspection = store.from_bytes((HEAD + HOT_CAR).encode(), Path("job.yaml"), lambda _: bench)
     return build(examine(bench, inspection), shop=read_shop(path))
 

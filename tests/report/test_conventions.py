@@ -37,7 +37,7 @@ if TYPE_CHECKING:
     from tailblock.knowledge.checklist import Checklist
     from tailblock.report.model import Report
 
-SHOP = "currency: EUR\nrate: 1250.5\ntax: {name: VAT, percent: 8.1}\n"
+SHOP = "tailblock: 1\ncurrency: EUR\nrate: 1250.5\ntax: {name: VAT, percent: 8.1}\n"
 
 
 def _plain(text: str) -> str:
@@ -109,12 +109,12 @@ def test_units_and_paper_follow_the_locale_unless_said(
 @pytest.mark.parametrize(
     ("fields", "said"),
     [
-        ("locale: de-XXXX\n", "4:9: error [bad-value] `de-XXXX` is no locale that is known ("),
-        ("locale: deutsch\n", "4:9: error [bad-value] `deutsch` is no locale that is known ("),
-        ("locale: dee-DE\n", "4:9: error [bad-value] `dee-DE` is no locale that is known (did you"),
-        ("locale: '!'\n", "4:9: error [bad-value] `!` is no locale that is known (write it like"),
-        ("first_unit: cm\n", "4:13: error [bad-value] `cm` is not one of mm, inch"),
-        ("paper: A5\n", "4:8: error [bad-value] `A5` is not one of A4, Letter"),
+        ("locale: de-XXXX\n", "5:9: error [bad-value] `de-XXXX` is no locale that is known ("),
+        ("locale: deutsch\n", "5:9: error [bad-value] `deutsch` is no locale that is known ("),
+        ("locale: dee-DE\n", "5:9: error [bad-value] `dee-DE` is no locale that is known (did you"),
+        ("locale: '!'\n", "5:9: error [bad-value] `!` is no locale that is known (write it like"),
+        ("first_unit: cm\n", "5:13: error [bad-value] `cm` is not one of mm, inch"),
+        ("paper: A5\n", "5:8: error [bad-value] `A5` is not one of A4, Letter"),
     ],
 )
 def test_a_slip_is_named_with_its_place_and_mend(tmp_path: Path, fields: str, said: str) -> None:

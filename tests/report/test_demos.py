@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -13,8 +14,12 @@ from tailblock.knowledge.ready import open_checklist
 from tailblock.pipeline import Examined, examine, open_inspection
 from tailblock.report.build import build
 from tailblock.report.stringing import stringing
+from tailblock.report.to_html import to_html
+from tailblock.report.to_markdown import to_markdown
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from tailblock.report.model import Report
 
 DEMOS = Path(__file__).parents[2] / "demo_inspections"
@@ -84,6 +89,37 @@ def test_what_the_first_work_is_for_is_listed_and_told_first(parlour: Report) ->
     assert "the neck has tipped forward a little" in page.verdict[0]
     assert "neck has tipped" not in page.also
     assert len(page.matters) <= 4
+
+
+def test_the_faults_are_argued_in_the_order_of_their_numbers(parlour: Report) -> None:
+    assert parlour.portrait is not None
+    told = [mark.id for mark in parlour.portrait.marks]
+    argued = [cause.id for cause in parlour.causes.argued]
+    assert argued == [fault for fault in told if fault in argued]
+
+
+def test_each_probable_fault_is_an_entry_of_its_own_in_markdown(parlour: Report) -> None:
+    lines = to_markdown(parlour, copy="player").splitlines()
+    begun = lines.index("## What is wrong, or may be")
+    told = [line for line in lines[begun : lines.index("## What can be done about it")] if line]
+    entries = [line for line in told if line.startswith("- ")]
+    assert len(entries) == len(parlour.players_copy.wrong) + len(parlour.players_copy.open)
+
+
+@pytest.mark.parametrize("write", [to_html, to_markdown])
+def test_no_sentence_ends_twice(parlour: Report, write: Callable[[Report], str]) -> None:
+    page = re.sub(r"<style>.*?</style>|<svg.*?</svg>", "", write(parlour), flags=re.DOTALL)
+    assert re.findall(r"\.[;:]|\.\. |: \.", page) == []
+
+
+def test_the_hours_of_an_offer_say_what_they_leave_out() -> None:
+    report = build(_examined("one-through-all"))
+    (offer,) = report.plan.offers
+    assert {work.if_found for work in offer.works} == {True, False}
+    assert offer.takes.replace("\N{NO-BREAK SPACE}", " ") == (
+        "6 / 9 / 16 h without the work that waits for another look"
+    )
+    assert "page 1 counts the offers before it too" in report.plan.threshold
 
 
 def test_the_doubts_that_stop_stringing_are_the_first_unknown(parlour: Report) -> None:

@@ -78,12 +78,14 @@ def test_nothing_wrong_is_a_verdict_of_its_own(sound: Report) -> None:
     assert first == "Nothing was found that needs mending; likely, new strings are still settling."
     assert "within what this kind of instrument does" in second
     assert sound.first_page.stringing.answer == "yes"
-    assert not sound.first_page.matters
+    assert sound.first_page.matters[0].id == "strings-settling"  # the verdict's own reason
+    assert sound.first_page.first[0] == "Nothing has to be done first."
     assert not any(offer.works for offer in sound.plan.offers)
 
 
 def test_an_instrument_that_nobody_looked_at_is_not_called_sound(unread: Report) -> None:
     page = unread.first_page
+    assert page.verdict[0].startswith("Nothing has been looked at yet: what follows is what is ")
     assert page.condition.value is None
     assert page.condition.word == "not determined"
     assert "could not be determined" in page.verdict[1]

@@ -34,7 +34,10 @@ if TYPE_CHECKING:
     from tailblock.knowledge.checklist import Checklist
     from tailblock.report.model import Copy, Report
 
-SHOP = "currency: EUR\nrate: 60\ntax: {name: VAT, percent: 19}\nwords: {closing: Thank you}\n"
+SHOP = (
+    "tailblock: 1\ncurrency: EUR\nrate: 60\ntax: {name: VAT, percent: 19}\n"
+    "words: {closing: Thank you}\n"
+)
 ROOT = Path(__file__).parents[2]
 _WORD = re.compile(r"[^\W\d_]{2,}")
 

@@ -126,7 +126,7 @@ def test_the_letters_of_a_picture_are_letters(hot_car: Report) -> None:
 def test_its_chapters_are_bookmarks(made: bytes, copy: Copy) -> None:
     titles = [str(one.title) for one in opened(made).outline if not isinstance(one, list)]
     chapters = {
-        "player": ["What is probably wrong", "What can be done about it", "The words used here"],
+        "player": ["What is wrong, or may be", "What can be done about it", "The words used here"],
         "bench": ["Findings", "Probable causes", "Safety first", "Recommended work, in stages"],
     }[copy]
     assert titles[0] == "Small dark guitar with a pin bridge"
@@ -155,7 +155,7 @@ def test_the_first_page_is_one_page_on_any_paper(
     pdf = opened(to_pdf(report, copy=copy, paper=paper))
     first, second = (page.extract_text() for page in pdf.pages[:2])
     assert "not an appraisal" in first
-    leads = "Where it is" if report.portrait else "What is probably wrong"
+    leads = "Where it is" if report.portrait else "What is wrong, or may be"
     follows = leads if copy == "player" else "The instrument and this visit"
     assert second.lstrip().startswith(follows)
     width, height = (float(side) / 72 * 25.4 for side in pdf.pages[0].mediabox[2:])

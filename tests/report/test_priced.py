@@ -30,9 +30,9 @@ if TYPE_CHECKING:
     from tailblock.knowledge.checklist import Checklist
     from tailblock.report.model import Copy, Report
 
-PLAIN_SHOP = "currency: EUR\nrate: 60\n"
+PLAIN_SHOP = "tailblock: 1\ncurrency: EUR\nrate: 60\n"
 WHOLE_SHOP = (
-    "currency: EUR\nrate: 1250.5\nminimum: 90000\nmaterials: {bridge-reglue: 12.1}\n"
+    "tailblock: 1\ncurrency: EUR\nrate: 1250.5\nminimum: 90000\nmaterials: {bridge-reglue: 12.1}\n"
     "tax: {name: VAT, percent: 19}\nrounding: 5\n"
 )
 

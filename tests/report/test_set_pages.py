@@ -126,6 +126,15 @@ def test_no_page_is_nearly_empty(printed: Printed) -> None:
     assert len(last) >= 15
 
 
+@pytest.mark.parametrize(
+    "printed", [(demo.stem, "player") for demo in DEMOS], indirect=True, ids=str
+)
+def test_the_notice_at_the_end_stands_with_the_glossary(printed: Printed) -> None:
+    (page,) = (text for text in printed.texts if "not an appraisal of value" in text)
+    assert "The words used here" in page
+    assert "those come first" in page
+
+
 @EVERY
 def test_no_line_lies_upon_another(printed: Printed) -> None:
     """Words that begin at one place in a line, one over the other, cannot be read."""
@@ -193,7 +202,8 @@ def test_every_font_is_within(printed: Printed) -> None:
 
 CHAPTERS = {
     "player": [
-        "May it be strung", "What is probably wrong", "What can be done about it", "How to keep it",
+        "May it be strung", "What is wrong, or may be", "What can be done about it",
+        "How to keep it",
     ],
     "bench": [
         "May it be strung", "The instrument and this visit", "Grades part by part", "Findings",

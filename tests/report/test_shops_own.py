@@ -29,6 +29,7 @@ if TYPE_CHECKING:
 
 HOSTILE = '<script>alert(1)</script> #panic("no") {{ 7 * 7 }} **bold** [x](http://e.example)'
 SHOP = f"""\
+tailblock: 1
 name: "A bench & a river"
 address: [Some street 1, Some town]
 currency: EUR

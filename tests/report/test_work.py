@@ -31,7 +31,7 @@ def test_a_piece_of_work_says_all_that_a_player_decides_on(hot_car: Report) -> N
     assert (work.hours.low, work.hours.likely, work.hours.high) == (2, 3.5, 6)
     assert work.wait == "2 days"
     assert (work.stop_point, work.reversible, work.if_found) == (True, True, False)
-    assert work.may_reveal == ("The top under it may have a set of its own.",)
+    assert work.may_reveal == ("the top under it may have a set of its own",)
     assert work.may_leave == ("Rarely: the saddle has hardly any height left",)
     assert work.needs_first == ("Strings off",)
     assert work.watch == ("Feel for an open seam under the bridge, after 6 months",)

@@ -140,6 +140,7 @@ def _advised(
 ) -> Advised:
     candidate = item.candidate
     decides = [other.tells for other in order.hanging_on(candidate)]
+    decides = decides or list(order.answered_under(candidate))
     gain = _gain(item, gains)
     reason = second.reason(item) if second else ""
     return Advised(

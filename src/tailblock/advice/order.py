@@ -195,9 +195,15 @@ class Order:
             or (checks[item.candidate.tells].gate and self._decides_about_answered(item.candidate))
         ]
 
-    def _decides_about_answered(self, keeper: Candidate) -> bool:
+    def answered_under(self, keeper: Candidate) -> tuple[str, ...]:
+        """Return the answered checks about which a gate decides after all."""
         situation = self._situation
-        return any(keeper.tells in situation.keepers[check] for check in situation.answered)
+        return tuple(
+            check for check in situation.answered if keeper.tells in situation.keepers[check]
+        )
+
+    def _decides_about_answered(self, keeper: Candidate) -> bool:
+        return bool(self.answered_under(keeper))
 
     def _worth(self, item: Item) -> float:
         """Return the best rate that a gate opens the way to, its own included."""

@@ -104,7 +104,7 @@ class Reasoning:
         gain
             What it would tell.
         decides
-            The unread checks that hang on it, if it is a gate.
+            The unread checks that hang on it, if it is a gate; the answered ones if none is unread.
         """
         among = self._danger if step == "clears" else None
         fault = moves_most(self._checklist, gain, among)

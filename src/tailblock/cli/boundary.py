@@ -123,7 +123,26 @@ def _usage(error: Exception) -> str:
     message = message.replace(": Value error, ", ": ")  # some typers name the exception, too
     if re.search(r"No such option: -[\d.]", message):
         return f"{command}: {message} (a value that begins with a minus stands last, behind `--`)"
+    if "unexpected extra argument" in message:
+        return f'{command}: {message} (a value of several words stands in quotes: "0.2 mm")'
+    meant = _meant(message)
+    if meant:
+        return f"{command}: {message} (did you mean {meant}?)"
     return f"{command}: {message} (`{command} --help` says what it takes)"
+
+
+def _meant(message: str) -> str:
+    """Return the one choice that begins like what was given, as `markdown` for `md`; else nothing.
+
+    >>> _meant("Invalid value for '--format': 'md' is not one of 'html', 'markdown', 'pdf'.")
+    'markdown'
+    """
+    parts = re.search(r"'([^']+)' is not one of (.*)", message)
+    if parts is None:
+        return ""
+    given, choices = parts.groups()
+    like = [one for one in re.findall("'([^']+)'", choices) if one[0] == given[0].lower()]
+    return like[0] if len(like) == 1 else ""
 
 
 def _system(error: OSError) -> str:

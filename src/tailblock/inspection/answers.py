@@ -187,7 +187,8 @@ def _value(check: str, measure: Measure, written: str) -> Answer:
     value = parsed.quantity
     if (low and value.value < low.value) or (high and value.value > high.value):
         raise ValueOutOfRange(check, value, low, high)
-    return Answer(value=value.value, assumed_unit=parsed.unit if parsed.assumed else "")
+    assumed = parsed.assumed and measure.quantity != "count"  # a number alone is a count
+    return Answer(value=value.value, assumed_unit=parsed.unit if assumed else "")
 
 
 def _level_ids(measure: Measure) -> set[str]:

@@ -17,7 +17,7 @@ from tailblock.errors import Problem, ProblemsFound
 from tailblock.inspection.currencies import DECIMALS
 from tailblock.inspection.look import MOST_LINES, Line, Look, LookFields, look
 from tailblock.inspection.model import MaybeText, Text
-from tailblock.inspection.store import read_whole
+from tailblock.inspection.store import read_whole, require_version
 from tailblock.knowledge.mending import nearest, problems_of
 from tailblock.knowledge.yamlmarks import Marked, read_marked
 
@@ -68,7 +68,7 @@ class TaxFields(_Fields):
 class ShopFields(LookFields):
     """The file as it is written."""
 
-    tailblock: Literal["1"] = "1"
+    tailblock: Literal["1"]
     name: MaybeText = None
     address: Annotated[tuple[Line, ...], Field(max_length=MOST_LINES)] = ()
     currency: Currency
@@ -142,9 +142,10 @@ def read_shop(path: Path) -> Shop:
     if marked is None:
         raise ProblemsFound(problems)
     if not isinstance(marked.data, dict):
-        mend = "begin it with `currency:` and `rate:`"
+        mend = "begin it with `tailblock: 1`, `currency:` and `rate:`"
         problem = Problem(*marked.root.place, "", "bad-value", "this is no file of a shop", mend)
         raise ProblemsFound((problem,))
+    require_version(marked, marked.data)
     try:
         fields = ShopFields.model_validate(marked.data)
     except ValidationError as error:

@@ -146,11 +146,11 @@ def _marked(content: bytes, file: str) -> Marked:
         what = "the file is empty" if marked.data is None else "this is no inspection"
         mend = "`tailblock begin` writes one that begins with `tailblock: 1`"
         raise ProblemsFound((Problem(file, 1, 1, "", "not-an-inspection", what, mend),))
-    _require_version(marked, marked.data)
+    require_version(marked, marked.data)
     return marked
 
 
-def _require_version(marked: Marked, data: Mapping[str, Data]) -> None:
+def require_version(marked: Marked, data: Mapping[str, Data]) -> None:
     """Refuse a file of another version before its fields are judged by the rules of this one."""
     version = data.get("tailblock")
     if version == FORMAT:

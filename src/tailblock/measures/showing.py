@@ -33,18 +33,25 @@ def both_systems(mm: float) -> str:
     """Write a length for people, in millimetres and in inches.
 
     Rounding (halves away from zero): millimetres to 0.01, from 100 mm on to 0.1. Below 1 mm the
-    inches are thousandths; from there on they go to the nearest half 64th, reduced where it is
-    whole.
+    inches are thousandths, with one figure more where they would round to nothing; from there on
+    they go to the nearest half 64th, reduced where it is whole.
 
     >>> both_systems(2.78), both_systems(0.3), both_systems(647.7)
     ('2.78 mm (7/64 in)', '0.30 mm (.012 in)', '647.7 mm (25 1/2 in)')
     >>> both_systems(3.0), both_systems(-3.175)
     ('3.00 mm (7.5/64 in)', '-3.18 mm (-1/8 in)')
+    >>> both_systems(0.01), both_systems(0.0)
+    ('0.01 mm (.0004 in)', '0.00 mm (.000 in)')
     """
     inches = mm / float(INCH)
     metric = _rounded(mm, 1 if abs(mm) >= 100 else 2)
-    shop = _sixty_fourths(inches) if abs(mm) >= 1 else _rounded(inches, 3).replace("0.", ".", 1)
+    shop = _sixty_fourths(inches) if abs(mm) >= 1 else _thousandths(inches)
     return f"{metric} mm ({shop} in)"
+
+
+def _thousandths(inches: float) -> str:
+    decimals = 4 if 0.00005 <= abs(inches) < 0.0005 else 3
+    return _rounded(inches, decimals).replace("0.", ".", 1)
 
 
 def _sixty_fourths(inches: float) -> str:

@@ -108,6 +108,9 @@ def _build(
     compared = comparison(examined, planned=calling)
     argued_ids = [cause.id for cause in argued.argued]
     told = numbered(page.matters, argued_ids)
+    argued = replace(
+        argued, argued=tuple(sorted(argued.argued, key=lambda one: told.index(one.id)))
+    )
     drawn = portrait(examined, told)
     return Report(
         heading=heading(examined),

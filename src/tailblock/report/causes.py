@@ -12,11 +12,13 @@ from tailblock.messages import _
 from tailblock.report.model import Cause, Causes, Open, OtherCause, Weight
 from tailblock.report.sentences import (
     LEANS,
+    LEANS_NONE,
     NOT_WEIGHED,
     NOTHING_SETTLES,
     PACE,
     REACH,
     STEADY,
+    STEADY_NONE,
     TENSION,
 )
 from tailblock.report.wording import DECIBANS, percent, sure, weight
@@ -77,14 +79,11 @@ def _steadiness(examined: Examined) -> str:
     found = examined.steadiness
     if found is None:
         return _(NOT_WEIGHED)
-    leads = (
-        _("{name} leads").format(name=examined.checklist.faults[found.first].name)
-        if found.first
-        else _("nothing leads")
-    )
-    return (_(STEADY) if found.steady else _(LEANS)).format(
-        leads=leads, share=percent(found.agreed)
-    )
+    share = percent(found.agreed)
+    if not found.first:
+        return (_(STEADY_NONE) if found.steady else _(LEANS_NONE)).format(share=share)
+    leads = _("{name} leads").format(name=examined.checklist.faults[found.first].name)
+    return (_(STEADY) if found.steady else _(LEANS)).format(leads=leads, share=share)
 
 
 def _is_argued(examined: Examined, cause: CauseBelief) -> bool:

@@ -143,16 +143,21 @@ def _matters(examined: Examined, plan: Plan) -> list[CauseBelief]:
     """Return what matters most: likely dangers, what the first work is for, the rest by lead.
 
     What is near certain and the first work is for is among it however likely it was from the
-    start.
+    start; so is what explains the readings where nothing has to be mended.
     """
     called = _first_called(examined, plan)
-    danger = examined.verdict.danger_open
+    found = examined.verdict
+    danger = found.danger_open
+    explains = found.faults if found.kind == "nothing-wrong" else ()
     suspects = [
         cause
         for cause in examined.causes
-        if cause.harm != "none"
-        and (cause.id in danger or cause.probability >= SUSPECT)
-        and (cause.lead > 0 or cause.id in danger or cause.id in called)
+        if cause.id in explains
+        or (
+            cause.harm != "none"
+            and (cause.id in danger or cause.probability >= SUSPECT)
+            and (cause.lead > 0 or cause.id in danger or cause.id in called)
+        )
     ]
     grave = {cause.id for cause in suspects if cause.id in danger and cause.probability >= LIKELY}
     by_weight = sorted(
@@ -202,6 +207,7 @@ def _holds(examined: Examined, matters: Sequence[CauseBelief]) -> bool:
 
 def _matter(examined: Examined, cause: CauseBelief) -> Matter:
     checklist = examined.checklist
+    alone = checklist.faults[cause.id].left_alone or ""
     return Matter(
         id=cause.id,
         part=checklist.parts[cause.part].name,
@@ -209,7 +215,7 @@ def _matter(examined: Examined, cause: CauseBelief) -> Matter:
         sure=sure(cause.probability)
         + (f", {_(NOT_SETTLED)}" if cause.probability < SETTLED else ""),
         probability=cause.probability,
-        left_alone=first_sentence(checklist.faults[cause.id].left_alone or ""),
+        left_alone=alone if cause.harm == "none" else first_sentence(alone),
     )
 
 
@@ -271,11 +277,16 @@ def _first(examined: Examined, plan: Plan) -> Iterator[str]:
     looks = looks_that_clear(examined) or tuple(
         dict.fromkeys(entry.check for entry in advice.advice)
     )
+    calm = examined.verdict.kind == "nothing-wrong"
+    if calm and may.answer == "yes":
+        yield _(NOTHING_FIRST)
     if looks and not advice.enough:
         look = checks[looks[0]]
-        told = _("At the bench, look first: {title} ({minutes})").format(
-            title=clause(look.title), minutes=minutes(look.minutes)
-        )
+        told = (
+            _("To know more, the next look at the bench: {title} ({minutes})")
+            if calm
+            else _("At the bench, look first: {title} ({minutes})")
+        ).format(title=clause(look.title), minutes=minutes(look.minutes))
         yield f"{told}{_tells(examined, look.id)}."
     work = first_work(plan)
     if work:

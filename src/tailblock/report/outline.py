@@ -96,9 +96,10 @@ class Table:
 
 @dataclass(frozen=True, slots=True)
 class Facts:
-    """Names with what stands beside them."""
+    """Names with what stands beside them; `leads` keeps them on the page of what follows."""
 
     rows: tuple[tuple[str, Line], ...]
+    leads: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -182,7 +182,7 @@ def where(report: Report) -> Iterator[Block]:
 
 def _found(report: Report) -> Iterator[Block]:
     copy = report.players_copy
-    yield Title(1, _("What is probably wrong"))
+    yield Title(1, _("What is wrong, or may be"))
     if copy.measured:
         yield drawn(key_picture("player"), KEY_ROW, leads=True)
     for cause in copy.wrong:
@@ -270,11 +270,14 @@ def _piece(work: PlainWork) -> tuple[Block, ...]:
 
 def _keeping(report: Report) -> Iterator[Block]:
     copy = report.players_copy
-    yield Title(1, _("How to keep it until then"))
+    yield Title(1, _("How to keep it until then") if copy.offers else _("How to keep it"))
     yield from items(copy.keep)
     yield Title(1, _("What was not looked at, or not enough"))
     yield from paragraphs(f"{'. '.join(copy.unseen)}.")
     if copy.glossary:
         yield Title(1, _("The words used here"))
-        yield Facts(tuple((entry.label, plain(entry.text)) for entry in copy.glossary))
-    yield from (Paragraph(small(line)) for line in copy.notice)
+        words = tuple((entry.label, plain(entry.text)) for entry in copy.glossary)
+        yield Facts(words, leads=True)  # the notice never stands alone on a page
+    *first, last = (small(line) for line in copy.notice)
+    yield from (Paragraph(line, leads=True) for line in first)
+    yield Paragraph(last)

@@ -223,7 +223,7 @@ def _piece(work: Work) -> Iterator[Block]:
         (_("Then"), work.asked_again),
         (_("Opened"), "; ".join(work.access)),
         (_("Needs first"), listed(work.needs_first) if work.needs_first else ""),
-        (_("May reveal"), "; ".join(one.removesuffix(".") for one in work.may_reveal)),
+        (_("May reveal"), capital("; ".join(work.may_reveal))),
         (_("May leave behind"), "; ".join(work.may_leave)),
         (_("May come back"), ". ".join(one.text for one in work.returns)),
         (_("Other ways"), listed(work.instead, N_("or")) if work.instead else ""),

@@ -20,12 +20,15 @@ from tailblock.report.options import offer_words
 from tailblock.report.returns import Returning
 from tailblock.report.sentences import (
     ASKED_AGAIN,
+    BESIDES_WAITING,
     FOLLOWS,
+    HOURS_BESIDE,
     HOW_OFTEN,
     LEAVE_CALM,
     LEAVE_DANGER,
     LEAVE_SOUND,
     NO_RETURN_TERM,
+    OFFERED_FROM,
     ONLY_IF_FOUND,
     RETURN_TERM,
     SUFFICES,
@@ -74,18 +77,7 @@ def plan(examined: Examined, numbers: Mapping[str, int]) -> Plan:
         follows=tuple(_follows(examined)),
         offers=offers,
         watch=tuple(_watch(examined)),
-        threshold=(
-            _(
-                "Work is offered for every fault at {firm} or more that was "
-                "looked at at the bench, work with heat or solvents from "
-                "{sure}. What is less sure than that, from {if_found} on, is "
-                "listed for the case that the fault is found; what something "
-                "else has brought about, dry or wet air too, for the case that "
-                "it stays when that is put right. Each option holds with those "
-                "before it; for each fault it names the best cure, and of those "
-                "about as good the one that takes the fewest hours more."
-            ).format(firm=percent(FIRM), sure=percent(SURE), if_found=percent(IF_FOUND))
-        ),
+        threshold=_threshold(offers),
         without_work=tuple(_without_work(examined)),
         look_first=_look_first(examined),
         terms=_terms(offers, returning),
@@ -137,6 +129,7 @@ class _Writer:
             for work in option.works
             if not work.if_found
         ]
+        waits = len(hours) < len(option.works)
         total = Hours(
             sum(one.low for one in hours),
             sum(one.likely for one in hours),
@@ -148,9 +141,7 @@ class _Writer:
             promise=promise,
             works=tuple(self._work(work, option) for work in option.works),
             hours=total,
-            takes=number(together(f"{total.low:g} / {total.likely:g} / {total.high:g} h"))
-            if hours
-            else _(ONLY_IF_FOUND),
+            takes=_takes(total, waits=waits) if hours else _(ONLY_IF_FOUND),
             insufficient=option.insufficient,
             says=said,
             leaves=tuple(
@@ -181,7 +172,7 @@ class _Writer:
             wait=remedy.wait or "",
             needs_first=self._needs_first(remedy),
             may_reveal=tuple(
-                reveal.text or self._how_often(reveal.chance, reveal.fault)
+                clause(reveal.text or self._how_often(reveal.chance, reveal.fault))
                 for reveal in remedy.may_reveal
             ),
             may_leave=tuple(self._how_often(left.chance, left.fault) for left in remedy.may_leave),
@@ -256,6 +247,21 @@ class _Writer:
             if told
             else _(ASKED_AGAIN)
         )
+
+
+def _threshold(offers: Sequence[Offer]) -> str:
+    """Say from what chance on work is offered, and what the hours beside an offer leave out."""
+    told = _(OFFERED_FROM).format(
+        firm=percent(FIRM), sure=percent(SURE), if_found=percent(IF_FOUND)
+    )
+    waits = any(work.if_found for offer in offers for work in offer.works)
+    return f"{told} {_(HOURS_BESIDE)}" if waits else told
+
+
+def _takes(total: Hours, *, waits: bool) -> str:
+    """Say the hours of what is sure, and that some work of the offer is not among it."""
+    hours = number(together(f"{total.low:g} / {total.likely:g} / {total.high:g} h"))
+    return _(BESIDES_WAITING).format(hours=hours) if waits else hours
 
 
 def _deals_with(remedy: Remedy, cause: CauseBelief) -> str:

@@ -194,6 +194,19 @@ FOLLOWS: Mapping[str, str] = MappingProxyType(
     }
 )
 ONLY_IF_FOUND = N_("only if another look calls for it")
+HOURS_BESIDE = N_(
+    "The hours beside an offer are those of its sure work; page 1 counts the offers before it too, "
+    "and by its chance what waits for a look or may come to light."
+)
+OFFERED_FROM = N_(
+    "Work is offered for every fault at {firm} or more that was looked at at the bench, work with "
+    "heat or solvents from {sure}. What is less sure than that, from {if_found} on, is listed for "
+    "the case that the fault is found; what something else has brought about, dry or wet air too, "
+    "for the case that it stays when that is put right. Each option holds with those before it; "
+    "for each fault it names the best cure, and of those about as good the one that takes the "
+    "fewest hours more."
+)
+BESIDES_WAITING = N_("{hours} without the work that waits for another look")
 ASKED_AGAIN = N_("After this you are asked again")
 # What doing nothing means: first in a clause, then in sentences.
 LEAVE_DANGER = (
@@ -442,6 +455,15 @@ OUTSIDE = N_(
 STEADY = N_(
     "The ranking is steady: with every word of the checklist taken as the range that it is, "
     "{leads} in {share} of 200 trials."
+)
+STEADY_NONE = N_(
+    "That no fault leads is steady: with every word of the checklist taken as the range that it "
+    "is, none leads in {share} of 200 trials."
+)
+LEANS_NONE = N_(
+    "That no fault leads rests on rules of thumb: with every word of the checklist taken as the "
+    "range that it is, none leads in only {share} of 200 trials. One more reading is worth more "
+    "than the numbers."
 )
 NOT_WEIGHED = N_(
     "How far the ranking leans on the words of the checklist is not said here: it takes exact "

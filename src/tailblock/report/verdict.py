@@ -63,9 +63,20 @@ def verdict(examined: Examined, matters: Sequence[CauseBelief], *, holds: bool) 
         first = _("It is not clear yet what is wrong: {by_lead}.").format(
             by_lead=clause(_told(by_lead))
         )
+    elif not _looked(examined):
+        first = _(
+            "Nothing has been looked at yet: what follows is what is usual for one of its kind and "
+            "its history."
+        )
     else:
         first = _("Nothing that was looked at points to a fault, and not everything was looked at.")
     return first, _standing(examined, holds=holds)
+
+
+def _looked(examined: Examined) -> bool:
+    """Return whether anything was answered up to this visit."""
+    visits = examined.inspection.visits[: examined.visit + 1]
+    return any(not reading.retracted for visit in visits for reading in visit.readings)
 
 
 def named(examined: Examined, faults: Sequence[str]) -> list[CauseBelief]:
