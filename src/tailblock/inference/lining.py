@@ -7,7 +7,7 @@ multiplied into the other, or summed down to it.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -57,7 +57,7 @@ def _fit(held: tuple[bool, ...]) -> Fit:
     return Fit(tuple(whole), tuple(part), tuple(i for i, kind in enumerate(kinds) if not kind))
 
 
-@cache
+@lru_cache(maxsize=512)  # wide bags make large ones
 def there(variables: int, axes: tuple[int, ...]) -> FloatArray:
     """Return axes x cells: 1 where the variable on that axis of a table is there, else 0."""
     cells = np.arange(1 << variables)
