@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from tailblock.advice.ranking import weights
 from tailblock.advice.results import HeldBack, MayString
+from tailblock.advice.rules import stands_above
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator, Mapping, Sequence
@@ -51,7 +52,7 @@ def open_danger(checklist: Checklist, probability: Mapping[str, float]) -> tuple
     above = [
         fault
         for fault, chance in probability.items()
-        if chance > _limit(checklist.faults[fault], checklist.limits)
+        if stands_above(chance, _limit(checklist.faults[fault], checklist.limits))
     ]
     return tuple(sorted(above, key=lambda fault: -probability[fault]))
 

@@ -22,6 +22,15 @@ if TYPE_CHECKING:
 GRAVE = frozenset({"serious", "destructive"})
 
 
+def stands_above(chance: float, limit: float) -> bool:
+    """Return whether a chance is above a limit: at it, whatever the last digit, is not above.
+
+    >>> stands_above(0.1, 0.1), stands_above(0.1 + 1e-16, 0.1), stands_above(0.11, 0.1)
+    (False, False, True)
+    """
+    return chance > limit + 1e-9
+
+
 @dataclass(frozen=True, slots=True)
 class Standing:
     """One fault of a part with all that the rules ask of it.
@@ -55,7 +64,7 @@ class Standing:
     @property
     def open_danger(self) -> bool:
         """Return whether it is a danger fault above the limit."""
-        return self.danger and self.probability > self.limit
+        return self.danger and stands_above(self.probability, self.limit)
 
 
 @dataclass(frozen=True, slots=True)
