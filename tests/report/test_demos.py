@@ -104,7 +104,7 @@ def test_no_sentence_ends_twice(parlour: Report, write: Callable[[Report], str])
 
 
 def test_the_hours_of_an_offer_say_what_they_leave_out() -> None:
-    report = build(_examined("one-through-all"))
+    report = demo_report("one-through-all")
     (offer,) = report.plan.offers
     assert {work.if_found for work in offer.works} == {True, False}
     assert offer.takes.replace("\N{NO-BREAK SPACE}", " ") == (
