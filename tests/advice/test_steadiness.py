@@ -9,12 +9,11 @@ from typing import TYPE_CHECKING
 import numpy as np
 import pytest
 
+from demos import shipped
 from tailblock.advice.ranking import rank
 from tailblock.advice.steadiness import steadiness
 from tailblock.inference.batch import ManyBeliefs
 from tailblock.inference.beliefs import Beliefs
-from tailblock.knowledge.library import Shelves
-from tailblock.knowledge.ready import open_checklist
 from tailblock.network import compile_network
 from tailblock.pipeline import examine, open_inspection
 
@@ -81,7 +80,7 @@ def test_intervals_are_the_middle_nine_tenths(checklist: Callable[..., Checklist
 
 
 def test_the_demo_is_steady_and_says_the_same_twice() -> None:
-    flat_top = open_checklist("flat-top", Shelves())
+    flat_top = shipped("flat-top")
     demo = Path(__file__).parents[2] / "demo_inspections" / "hot-car.yaml"
     _, inspection = open_inspection(demo, lambda _: flat_top)
     examined = examine(flat_top, inspection)

@@ -8,9 +8,8 @@ from typing import TYPE_CHECKING
 import pytest
 
 from browser.paper import A4, LETTER
+from demos import shipped
 from tailblock.inspection.shop import read_shop
-from tailblock.knowledge.library import Shelves
-from tailblock.knowledge.ready import open_checklist
 from tailblock.pipeline import examine, open_inspection
 from tailblock.report.build import build
 from tailblock.report.to_html import to_html
@@ -44,7 +43,7 @@ def test_the_players_page_is_one_page(
     browser: Browser, tmp_path: Path, demo: Path, paper: tuple[int, int], shop: str
 ) -> None:
     width, height = paper
-    opened = open_inspection(demo, lambda name: open_checklist(name, Shelves()))
+    opened = open_inspection(demo, shipped)
     (tmp_path / "shop.yaml").write_text(shop, encoding="utf-8")
     (tmp_path / "logo.svg").write_text(LOGO, encoding="utf-8")
     of_shop = read_shop(tmp_path / "shop.yaml") if shop else None

@@ -8,9 +8,8 @@ from typing import TYPE_CHECKING, Any, Literal
 
 import pytest
 
+from demos import shipped
 from tailblock.knowledge.graph import graph_of_fault, graph_of_part
-from tailblock.knowledge.library import Shelves
-from tailblock.knowledge.ready import open_checklist
 from tailblock.report.graph_svg import to_svg
 
 if TYPE_CHECKING:
@@ -40,7 +39,7 @@ LOOK = """() => {
 
 @pytest.fixture(scope="module")
 def flat_top() -> Checklist:
-    return open_checklist("flat-top", Shelves())
+    return shipped("flat-top")
 
 
 def looked_at(

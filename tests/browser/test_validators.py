@@ -14,14 +14,13 @@ from typing import TYPE_CHECKING, Any, Literal
 
 import pytest
 
+from demos import shipped
 from pictures import noise, saved
 from report.visits import HEAD, HOT_CAR, UNREAD
 from tailblock.inspection import store
 from tailblock.inspection.picture import picture_of
 from tailblock.knowledge.graph import graph_of_part
-from tailblock.knowledge.library import Shelves
 from tailblock.knowledge.loader import load
-from tailblock.knowledge.ready import open_checklist
 from tailblock.pipeline import examine, open_inspection
 from tailblock.report.build import build
 from tailblock.report.graph_svg import to_svg
@@ -67,7 +66,7 @@ def _report(name: str, bench: Checklist) -> Report:
             return replace(report, heading=typed)
         return report
     demo = ROOT / "demo_inspections" / f"{name}.yaml"
-    return build(examine(*open_inspection(demo, lambda wanted: open_checklist(wanted, Shelves()))))
+    return build(examine(*open_inspection(demo, shipped)))
 
 
 class Pages:
@@ -121,7 +120,7 @@ def test_pages_are_valid_html(pages: Pages) -> None:
 
 
 def test_drawings_are_valid_svg(tmp_path: Path) -> None:
-    flat_top = open_checklist("flat-top", Shelves())
+    flat_top = shipped("flat-top")
     drawn = [tmp_path / f"{part}.svg" for part in PARTS]
     for path in drawn:
         path.write_text(to_svg(graph_of_part(flat_top, path.stem)), encoding="utf-8")
@@ -165,7 +164,7 @@ def test_pages_break_no_rule_of_axe_and_ask_for_nothing(
 def test_drawings_within_a_page_break_no_rule_of_axe(
     browser: Browser, tmp_path: Path, part: str
 ) -> None:
-    drawn = to_svg(graph_of_part(open_checklist("flat-top", Shelves()), part))
+    drawn = to_svg(graph_of_part(shipped("flat-top"), part))
     path = tmp_path / "page.html"
     head = "<!doctype html><html lang=en><title>A part</title><main><h1>A part</h1>"
     path.write_text(f"{head}{drawn}</main></html>", encoding="utf-8")

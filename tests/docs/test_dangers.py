@@ -6,9 +6,8 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from demos import shipped
 from docs.dangers import PAGE, Kind, dangers, outside, slack
-from tailblock.knowledge.library import Shelves
-from tailblock.knowledge.ready import open_checklist
 
 if TYPE_CHECKING:
     from tailblock.knowledge.checklist import Checklist
@@ -16,7 +15,7 @@ if TYPE_CHECKING:
 
 @pytest.fixture(scope="module")
 def flat_top() -> Checklist:
-    return open_checklist("flat-top", Shelves())
+    return shipped("flat-top")
 
 
 @pytest.fixture(scope="module")

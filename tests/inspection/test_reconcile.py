@@ -11,11 +11,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from demos import shipped
 from tailblock.inspection import store
 from tailblock.inspection.reconcile import STIFF, cross_checks
 from tailblock.inspection.speaks import hear
-from tailblock.knowledge.library import Shelves
-from tailblock.knowledge.ready import open_checklist
 from tailblock.measures.geometry import QUANTITIES
 from tailblock.pipeline import examine
 
@@ -58,7 +57,7 @@ BRIDGE = [f"{{check: bridge-thick, value: 9.0 mm, {SLACK}}}"]
 
 @pytest.fixture(scope="module")
 def flat_top() -> Checklist:
-    return open_checklist("flat-top", Shelves())
+    return shipped("flat-top")
 
 
 def lines(read: dict[str, str]) -> list[str]:

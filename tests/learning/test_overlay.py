@@ -7,11 +7,11 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from demos import shipped
 from tailblock.knowledge import traits
 from tailblock.knowledge.library import Shelves
 from tailblock.knowledge.lint import lint
 from tailblock.knowledge.loader import load
-from tailblock.knowledge.ready import open_checklist
 from tailblock.learning.overlay import IsThere, NotAnId, overlay, require_free, write_overlay
 from tailblock.learning.proposals import Chance, says
 from tailblock.network.written import Written, value_of
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
     from tailblock.knowledge.checklist import Checklist
 
-FLAT_TOP = open_checklist("flat-top", Shelves())
+FLAT_TOP = shipped("flat-top")
 
 
 def learned(written: Written, after: float) -> Chance:

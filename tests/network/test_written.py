@@ -7,14 +7,13 @@ from math import prod
 
 import pytest
 
+from demos import shipped
 from tailblock.inference.counts import numbers_of
-from tailblock.knowledge.library import Shelves
-from tailblock.knowledge.ready import open_checklist
 from tailblock.network import VisitSkeleton, compile_network
 from tailblock.network.written import Mixture, Written, value_of, written_in
 
 DAY = date(2031, 3, 2)
-FLAT_TOP = open_checklist("flat-top", Shelves())
+FLAT_TOP = shipped("flat-top")
 PIN = {"strings": "steel", "bridge": "pin"}
 
 

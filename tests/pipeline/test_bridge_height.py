@@ -8,9 +8,8 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from demos import shipped
 from tailblock.inspection import store
-from tailblock.knowledge.library import Shelves
-from tailblock.knowledge.ready import open_checklist
 from tailblock.pipeline import examine
 
 if TYPE_CHECKING:
@@ -34,7 +33,7 @@ THICK = {"bridge-thick": "5.6 mm, setup: {strings: slack}"}
 
 
 def examined(read: dict[str, str]) -> Examined:
-    checklist = open_checklist("flat-top", Shelves())
+    checklist = shipped("flat-top")
     lines = (f"      - {{check: {check}, value: {value}}}\n" for check, value in read.items())
     text = HEAD + "".join(lines)
     return examine(

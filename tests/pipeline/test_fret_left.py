@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from demos import shipped
 from tailblock.inspection import store
-from tailblock.knowledge.library import Shelves
-from tailblock.knowledge.ready import open_checklist
 from tailblock.pipeline import Examined, examine
 
 
 def examined(height: str, groove: str) -> Examined:
-    checklist = open_checklist("flat-top", Shelves())
+    checklist = shipped("flat-top")
     text = f"""
 tailblock: 1
 job: "2031-014"

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
 
+from demos import DEMOS, examined_demo
 from oracles import bayes_library
 from tailblock.inference import Reasoner
 from tailblock.inference.tree import CELL_LIMIT
@@ -20,19 +20,15 @@ from tailblock.report.build import build
 from tailblock.report.to_markdown import to_markdown
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from tailblock.knowledge.checklist import Checklist
     from tailblock.pipeline import Examined
-
-DEMOS = sorted((Path(__file__).parents[2] / "demo_inspections").glob("*.yaml"))
-
-
-def find(name: str) -> Checklist:
-    return open_checklist(name, Shelves())
 
 
 @pytest.fixture(scope="module", params=DEMOS, ids=lambda path: path.stem)
 def examined(request: pytest.FixtureRequest) -> Examined:
-    return examine(*open_inspection(request.param, find))
+    return examined_demo(request.param.stem)
 
 
 def evidence_of(examined: Examined) -> Evidence:
@@ -101,7 +97,7 @@ def test_nothing_that_loads_is_advised_while_a_danger_is_open(examined: Examined
 
 
 def test_what_a_plan_repairs_may_come_back_through_the_causes_that_stay() -> None:
-    examined = examine(*open_inspection(DEMOS[0].with_name("hot-car.yaml"), find))
+    examined = examined_demo("hot-car")
     risks = examined.return_risk(["bridge-reglue"])
     assert risks is not None
     risk = {risk.fault: risk for risk in risks}["bridge-lifting"]
@@ -129,17 +125,13 @@ def test_an_arrival_of_twelve_readings_or_more(examined: Examined) -> None:
 
 
 def test_one_of_them_must_not_be_strung() -> None:
-    answers = [examine(*open_inspection(path, find)).may_string.answer for path in DEMOS]
+    answers = [examined_demo(path.stem).may_string.answer for path in DEMOS]
     assert len(answers) >= 2
     assert "no" in answers
 
 
-def shipped(name: str) -> Examined:
-    return examine(*open_inspection(DEMOS[0].with_name(f"{name}.yaml"), find))
-
-
 def test_one_goes_through_all_visits_and_its_second_inspection_overturns_the_first() -> None:
-    examined = shipped("one-through-all")
+    examined = examined_demo("one-through-all")
     stages = [visit.stage for visit in examined.inspection.visits]
     assert stages == ["arrival", "opened", "first-stringing", "settled"]
     then, known = examined.then(0), examined.on(0)
@@ -153,7 +145,7 @@ def test_one_goes_through_all_visits_and_its_second_inspection_overturns_the_fir
 
 
 def test_one_needs_nothing_done() -> None:
-    examined = shipped("nothing-to-do")
+    examined = examined_demo("nothing-to-do")
     assert examined.verdict.kind == "nothing-wrong"
     assert examined.plan.options == ()
     assert examined.plan.follows == ()

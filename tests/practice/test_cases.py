@@ -8,14 +8,13 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from demos import shipped
 from tailblock.advice.next_check import MATTERS
 from tailblock.advice.ranking import weights
 from tailblock.inspection import store
 from tailblock.knowledge.coverage import through
 from tailblock.knowledge.graph import NotInTheChecklist
 from tailblock.knowledge.levels import levels_of
-from tailblock.knowledge.library import Shelves
-from tailblock.knowledge.ready import open_checklist
 from tailblock.practice.case_faults import LEVELS, Level
 from tailblock.practice.cases import (
     Case,
@@ -55,7 +54,7 @@ LATER = """\
 
 @cache
 def flat_top() -> Checklist:
-    return open_checklist("flat-top", Shelves())
+    return shipped("flat-top")
 
 
 def off_normal(case: Case, check: str) -> bool:

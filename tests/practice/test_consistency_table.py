@@ -11,8 +11,7 @@ import pytest
 
 from advice.shop import SHOP
 from benchmarks.self_consistency import FIXED, chosen, end_torn_line, kept
-from tailblock.knowledge.library import Shelves
-from tailblock.knowledge.ready import open_checklist
+from demos import shipped
 from tailblock.practice.consistency_table import median_checks, median_minutes, page
 from tailblock.practice.consistency_worst import by_hand
 from tailblock.practice.paired import difference
@@ -191,6 +190,6 @@ def test_a_sample_is_spread_over_the_checklist(shop: Checklist) -> None:
 
 
 def test_the_fixed_order_names_checks_of_the_shipped_checklist_each_once() -> None:
-    flat_top = open_checklist("flat-top", Shelves())
+    flat_top = shipped("flat-top")
     assert set(FIXED) <= flat_top.checks.keys()
     assert len(FIXED) == len(set(FIXED))

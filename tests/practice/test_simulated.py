@@ -14,6 +14,7 @@ from scipy import stats
 
 from advice.shop import SHOP
 from builders import BENCH
+from demos import shipped
 from oracles.enumeration import enumerate_all, outcomes_of
 from tailblock.inspection.answers import DerivedCheck, NoSuchCheck, WrongSetup
 from tailblock.inspection.derive import derived
@@ -21,9 +22,7 @@ from tailblock.inspection.groups import Measured
 from tailblock.inspection.likelihood import shares
 from tailblock.inspection.record import Instrument, Visit
 from tailblock.knowledge.levels import levels_of
-from tailblock.knowledge.library import Shelves
 from tailblock.knowledge.loader import load
-from tailblock.knowledge.ready import open_checklist
 from tailblock.measures.uncertainty import gauge_uncertainty
 from tailblock.network import Evidence, VisitSkeleton, compile_network
 from tailblock.practice.days import DAY, NOWHERE
@@ -234,7 +233,7 @@ def test_derived_values_come_out_as_often_at_each_level_as_the_network_says(
 def test_all_derived_values_of_a_shipped_instrument_come_out_at_the_levels_that_were_drawn() -> (
     None
 ):
-    flat_top = open_checklist("flat-top", Shelves())
+    flat_top = shipped("flat-top")
     traits = {"strings": "steel", "bridge": "pin"}
     made = [check for check in flat_top.checks.values() if check.derived]
     visit = Visit("arrival", DAY, NOWHERE)

@@ -7,8 +7,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from tailblock.knowledge.library import Shelves
-from tailblock.knowledge.ready import open_checklist
+from demos import shipped
 from tailblock.practice.format import read_vignette
 from tailblock.practice.vignettes import try_vignette
 
@@ -114,7 +113,7 @@ OTHERS_LEAD = {"shimmer-that-is-no-fault"}
 
 @pytest.fixture(scope="session")
 def flat_top() -> Checklist:
-    return open_checklist("flat-top", Shelves())
+    return shipped("flat-top")
 
 
 @pytest.mark.parametrize("path", BENCH, ids=lambda path: path.stem)
@@ -143,7 +142,7 @@ def test_the_blind_cases_are_safe_and_what_leads_is_what_is_reported(
     ids=lambda given: getattr(given, "stem", given),
 )
 def test_twelve_and_nylon_are_safe_and_right_on_theirs(name: str, path: Path) -> None:
-    checklist = open_checklist(name, Shelves())
+    checklist = shipped(name)
     tried = try_vignette(checklist, read_vignette(path, checklist))
     assert tried.unsafe == ()
     assert tried.leads_right is (path.stem not in OTHERS_LEAD), tried.first

@@ -13,11 +13,10 @@ from markdown_it import MarkdownIt
 from uncertainties import ufloat
 from uncertainties.umath import atan
 
+from demos import shipped
 from report.pages import read, words
 from tailblock.inspection import store
 from tailblock.knowledge.entries import LengthName, SumName
-from tailblock.knowledge.library import Shelves
-from tailblock.knowledge.ready import open_checklist
 from tailblock.measures.figures import FIGURES, evaluate
 from tailblock.measures.geometry import QUANTITIES
 from tailblock.pipeline import examine
@@ -66,7 +65,7 @@ LOST = """
 
 @cache
 def examined(visits: str, head: str = HEAD) -> Examined:
-    checklist = open_checklist("flat-top", Shelves())
+    checklist = shipped("flat-top")
     inspection = store.from_bytes((head + visits).encode(), Path("job.yaml"), lambda _: checklist)
     return examine(checklist, inspection)
 
@@ -98,7 +97,7 @@ def test_a_lost_neck_angle_gets_the_wood_to_take() -> None:
 
 
 def test_the_uncertainty_is_that_of_the_gauge() -> None:
-    checklist = open_checklist("flat-top", Shelves())
+    checklist = shipped("flat-top")
     gauge = checklist.checks["projection"].measure
     assert gauge is not None
     steps = (
@@ -139,14 +138,14 @@ def test_a_lighter_load_gets_the_pull_that_it_saves() -> None:
 def test_where_nothing_was_read_there_is_no_arithmetic() -> None:
     empty = "  - {stage: arrival, date: 2031-03-02, setup: {strings: at-pitch}}\n"
     head = HEAD.replace(", string-load: medium", "")
-    checklist = open_checklist("flat-top", Shelves())
+    checklist = shipped("flat-top")
     sized = [remedy for sum_ in checklist.arithmetic.values() for remedy in sum_.remedies]
     assert "neck-reset" in sized
     assert all(beside(remedy, empty, head) == {} for remedy in sized)
 
 
 def test_the_table_names_what_there_is() -> None:
-    checklist = open_checklist("flat-top", Shelves())
+    checklist = shipped("flat-top")
     assert set(SUMS) == set(get_args(SumName)) == set(checklist.arithmetic)
     drawn = [length for lengths in HEIGHTS.values() for length in lengths]
     used = {

@@ -9,10 +9,9 @@ from xml.etree import ElementTree as ET
 import markdown
 import pytest
 
+from demos import shipped
 from tailblock.knowledge.levels import levels_of
-from tailblock.knowledge.library import Shelves
 from tailblock.knowledge.loader import load
-from tailblock.knowledge.ready import open_checklist
 from tailblock.report.checklist_pages import pages
 
 if TYPE_CHECKING:
@@ -27,7 +26,7 @@ ANCHOR = re.compile(r'<a id="([^"]*)"></a>')
 
 @pytest.fixture(scope="module")
 def flat_top() -> Checklist:
-    return open_checklist("flat-top", Shelves())
+    return shipped("flat-top")
 
 
 @pytest.fixture(scope="module")

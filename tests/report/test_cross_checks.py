@@ -11,10 +11,9 @@ from typing import TYPE_CHECKING
 import pytest
 from markdown_it import MarkdownIt
 
+from demos import shipped
 from report.pages import read, words
 from tailblock.inspection import store
-from tailblock.knowledge.library import Shelves
-from tailblock.knowledge.ready import open_checklist
 from tailblock.pipeline import examine
 from tailblock.report.build import build
 from tailblock.report.to_html import to_html
@@ -55,7 +54,7 @@ AIM, SADDLE_OUT = "Aim of the neck at the bridge", "Saddle standing out of the b
 
 @cache
 def reported(readings: str) -> Report:
-    checklist = open_checklist("flat-top", Shelves())
+    checklist = shipped("flat-top")
     inspection = store.from_bytes((HEAD + readings).encode(), Path("job.yaml"), lambda _: checklist)
     return build(examine(checklist, inspection))
 
@@ -117,7 +116,7 @@ def test_the_table_marks_only_what_is_to_be_taken_again() -> None:
 
 def test_what_was_not_read_is_said_to_be_taken_as_usual() -> None:
     without_nut = HEAD.replace("      - {check: nut-open-first, value: 0.39 mm}\n", "")
-    checklist = open_checklist("flat-top", Shelves())
+    checklist = shipped("flat-top")
     content = (without_nut + LIES).encode()
     crossed = build(
         examine(checklist, store.from_bytes(content, Path("job.yaml"), lambda _: checklist))

@@ -4,14 +4,12 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
 
-from tailblock.knowledge.library import Shelves
-from tailblock.knowledge.ready import open_checklist
-from tailblock.pipeline import Examined, examine, open_inspection
+from demos import demo_report, examined_demo
+from tailblock.pipeline import Examined, examine
 from tailblock.report.build import build
 from tailblock.report.stringing import stringing
 from tailblock.report.to_html import to_html
@@ -21,13 +19,6 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
     from tailblock.report.model import Report
-
-DEMOS = Path(__file__).parents[2] / "demo_inspections"
-
-
-def _examined(name: str) -> Examined:
-    path = DEMOS / f"{name}.yaml"
-    return examine(*open_inspection(path, lambda id_: open_checklist(id_, Shelves())))
 
 
 def _out_of_reach(examined: Examined, checks: set[str]) -> Examined:
@@ -40,13 +31,13 @@ def _out_of_reach(examined: Examined, checks: set[str]) -> Examined:
 @pytest.fixture(scope="module")
 def parlour() -> Report:
     """Return the report on a small old guitar with a lost neck angle and a head glued once."""
-    return build(_examined("ladder-parlour"))
+    return demo_report("ladder-parlour")
 
 
 @pytest.fixture(scope="module")
 def unseen_head() -> Examined:
     """Return the same guitar where nobody can look at the old repair of its head."""
-    return _out_of_reach(_examined("ladder-parlour"), {"head-face"})
+    return _out_of_reach(examined_demo("ladder-parlour"), {"head-face"})
 
 
 def test_a_danger_that_no_look_can_clear_is_named_while_others_have_looks(
@@ -113,7 +104,7 @@ def test_no_sentence_ends_twice(parlour: Report, write: Callable[[Report], str])
 
 
 def test_the_hours_of_an_offer_say_what_they_leave_out() -> None:
-    report = build(_examined("one-through-all"))
+    report = demo_report("one-through-all")
     (offer,) = report.plan.offers
     assert {work.if_found for work in offer.works} == {True, False}
     assert offer.takes.replace("\N{NO-BREAK SPACE}", " ") == (

@@ -11,9 +11,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from demos import shipped
 from tailblock.knowledge.graph import Arrow, Box, Graph, Kind, graph_of_fault, graph_of_part
-from tailblock.knowledge.library import Shelves
-from tailblock.knowledge.ready import open_checklist
 from tailblock.report.graph_mermaid import to_mermaid
 from tailblock.report.graph_svg import to_svg
 from tailblock.report.layers import BOX, LETTER, lay_out
@@ -155,7 +154,7 @@ def test_mermaid_quotes_what_it_would_read_as_its_own() -> None:
 
 @pytest.fixture(scope="module")
 def flat_top() -> Checklist:
-    return open_checklist("flat-top", Shelves())
+    return shipped("flat-top")
 
 
 def test_every_part_and_fault_of_the_shipped_checklist_can_be_drawn(flat_top: Checklist) -> None:

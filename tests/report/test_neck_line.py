@@ -7,9 +7,8 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from demos import shipped
 from tailblock.inspection import store
-from tailblock.knowledge.library import Shelves
-from tailblock.knowledge.ready import open_checklist
 from tailblock.pipeline import examine
 from tailblock.report.neck_line import neck_line
 
@@ -24,7 +23,7 @@ THICK = "{check: bridge-thick, value: 9 mm, setup: {strings: slack}}"
 
 
 def shown(*readings: str, more: str = SCALE) -> NeckLine | None:
-    checklist = open_checklist("flat-top", Shelves())
+    checklist = shipped("flat-top")
     text = (
         f"tailblock: 1\njob: a\nchecklist: flat-top\ninstrument: {{description: a, {more}"
         "traits: {strings: steel, bridge: pin}}\n"

@@ -7,10 +7,9 @@ from typing import TYPE_CHECKING
 
 import pytest
 
+from demos import shipped
 from tailblock.inspection import store
-from tailblock.knowledge.library import Shelves
 from tailblock.knowledge.loader import load
-from tailblock.knowledge.ready import open_checklist
 from tailblock.pipeline import examine
 from tailblock.report.build import build
 from tailblock.report.pictures.instrument.places import WHOLE
@@ -54,7 +53,7 @@ TRAITS = {
 
 
 def drawn(name: str, traits: str, more: str = "", faults: tuple[str, ...] = ()) -> Portrait:
-    checklist = open_checklist(name.partition(" ")[0], Shelves())
+    checklist = shipped(name.partition(" ")[0])
     text = (
         f"tailblock: 1\njob: a\nchecklist: {checklist.id}\n"
         f"instrument: {{description: a, traits: {traits}{more}}}\n"

@@ -3,26 +3,22 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
 
-from tailblock.knowledge.library import Shelves
-from tailblock.knowledge.ready import open_checklist
-from tailblock.pipeline import Examined, examine, open_inspection
+from demos import examined_demo
 from tailblock.report.safety import safety, uses
 from tailblock.report.to_markdown import to_markdown
 
 if TYPE_CHECKING:
+    from tailblock.pipeline import Examined
     from tailblock.report.model import Report
-
-HOT_CAR = Path(__file__).parents[2] / "demo_inspections" / "hot-car.yaml"
 
 
 @pytest.fixture(scope="module")
 def examined() -> Examined:
-    return examine(*open_inspection(HOT_CAR, lambda id_: open_checklist(id_, Shelves())))
+    return examined_demo("hot-car")
 
 
 def test_every_look_and_every_piece_of_work_is_a_step_after_its_notes(hot_car: Report) -> None:

@@ -8,25 +8,20 @@ import re
 import shutil
 import subprocess
 from dataclasses import dataclass
-from functools import cache, cached_property
-from pathlib import Path
+from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 import pytest
 
+from demos import DEMOS, demo_report
 from report.edges import EDGES, edge
 from report.paper import opened, tags, text_of
-from tailblock.knowledge.library import Shelves
-from tailblock.knowledge.ready import open_checklist
-from tailblock.pipeline import examine, open_inspection
-from tailblock.report.build import build
 from tailblock.report.to_pdf import to_pdf
 
 if TYPE_CHECKING:
     from report.visits import Reported
-    from tailblock.report.model import Copy, Report
+    from tailblock.report.model import Copy
 
-DEMOS = sorted((Path(__file__).parents[2] / "demo_inspections").glob("*.yaml"))
 COPIES: list[Copy] = ["player", "bench"]
 MILLIMETRE = 72 / 25.4  # in points
 SIDE, HEAD, FOOT = 17.0, 15.0, 17.0  # margins [mm], those of `templates/report.typ`
@@ -70,12 +65,6 @@ class Printed:
         ]
 
 
-@cache
-def _demo(name: str) -> Report:
-    path = next(path for path in DEMOS if path.stem == name)
-    return build(examine(*open_inspection(path, lambda wanted: open_checklist(wanted, Shelves()))))
-
-
 @pytest.fixture(scope="module")
 def so_far() -> dict[tuple[str, Copy], Printed]:
     """Return what was printed so far."""
@@ -91,7 +80,7 @@ def printed(
         pytest.skip("poppler is not installed")
     name, copy = request.param
     if request.param not in so_far:
-        report = edge(reported, name) if name in EDGES else _demo(name)
+        report = edge(reported, name) if name in EDGES else demo_report(name)
         so_far[request.param] = Printed(to_pdf(report, copy=copy))
     return so_far[request.param]
 

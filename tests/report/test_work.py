@@ -7,8 +7,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-from tailblock.knowledge.library import Shelves
-from tailblock.knowledge.ready import open_checklist
+from demos import shipped
 from tailblock.pipeline import examine, open_inspection
 from tailblock.report.build import build
 
@@ -154,7 +153,7 @@ def test_local_codes_data_sheets_and_licensed_practice_come_first(sound: Report)
 def parlour() -> Report:
     """Return the report of the shipped guitar with a lost neck angle and a folded body."""
     file = Path(__file__).parents[2] / "demo_inspections" / "ladder-parlour.yaml"
-    opened = open_inspection(file, lambda name: open_checklist(name, Shelves()))
+    opened = open_inspection(file, shipped)
     return build(examine(*opened))
 
 

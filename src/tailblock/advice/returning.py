@@ -6,7 +6,9 @@ No date is claimed: the checklist says what brings a fault about, not when.
 
 from __future__ import annotations
 
+from collections import defaultdict
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from tailblock.advice.gain import NOTHING
@@ -49,11 +51,18 @@ def meant_for(remedy: Remedy) -> frozenset[str]:
 
 def remedies_for(checklist: Checklist, traits: Mapping[str, str], fault: str) -> tuple[Remedy, ...]:
     """Return the remedies that are done for a fault on an instrument with these traits."""
-    return tuple(
-        remedy
-        for remedy in checklist.remedies.values()
-        if fault in meant_for(remedy) and applies(remedy, traits, checklist)
-    )
+    listed = _by_fault(checklist).get(fault, ())
+    return tuple(remedy for remedy in listed if applies(remedy, traits, checklist))
+
+
+@lru_cache(maxsize=8)
+def _by_fault(checklist: Checklist) -> Mapping[str, Sequence[Remedy]]:
+    """Return for each fault the remedies that are meant for it, in the checklist's order."""
+    found: dict[str, list[Remedy]] = defaultdict(list)
+    for remedy in checklist.remedies.values():
+        for fault in meant_for(remedy):
+            found[fault].append(remedy)
+    return found
 
 
 def with_needs(checklist: Checklist, remedies: Sequence[str]) -> tuple[str, ...]:

@@ -106,9 +106,7 @@ class Checklist:
 
         The order of the entries counts, since it decides between equals.
         """
-        content = {name: _plain(getattr(self, name)) for name in self.__slots__ if name != "places"}
-        canonical = json.dumps(content, sort_keys=True, ensure_ascii=True, separators=(",", ":"))
-        return hashlib.sha256(canonical.encode()).hexdigest()
+        return _digest(self)
 
     def nodes(self) -> tuple[Fault | Symptom, ...]:
         """Return what is hidden: the faults, then the symptoms."""
@@ -131,6 +129,14 @@ class Checklist:
     def family_of(self, check: str) -> Family | None:
         """Return the family that a check stands in."""
         return _families(self).get(check)
+
+
+@lru_cache(maxsize=8)
+def _digest(checklist: Checklist) -> str:
+    names = (name for name in checklist.__slots__ if name != "places")
+    content = {name: _plain(getattr(checklist, name)) for name in names}
+    canonical = json.dumps(content, sort_keys=True, ensure_ascii=True, separators=(",", ":"))
+    return hashlib.sha256(canonical.encode()).hexdigest()
 
 
 @lru_cache(maxsize=8)

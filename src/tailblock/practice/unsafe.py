@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from tailblock.advice.held_back import open_danger
-from tailblock.advice.setups import SetupMap
+from tailblock.advice.setups import map_of
 from tailblock.advice.shows import shown
 
 if TYPE_CHECKING:
@@ -126,7 +126,7 @@ def _against_never(
 
 def _tightens(examined: Examined, entry: Advised) -> bool:
     """Return whether a check is to be read under more tension than the instrument is under now."""
-    setups = SetupMap(examined.checklist.setups)
+    setups = map_of(examined.checklist)
     present = examined.inspection.visits[examined.visit].present_setup
     return setups.tension(entry.setup) > setups.tension(present)
 

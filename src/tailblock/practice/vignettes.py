@@ -7,6 +7,7 @@ and advice is judged after each of them; what leads and what comes next is asked
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
@@ -98,10 +99,12 @@ def leader(causes: Sequence[CauseBelief]) -> str | None:
     return first.id if first and first.lead >= LEAST_LEAD else None
 
 
+@lru_cache(maxsize=8)
 def without_opening(checklist: Checklist) -> Checklist:
     """Return a checklist whose stages open with no list: what comes next is then what tells most.
 
-    A vignette leaves out the routine, and the routine would come first whatever was read.
+    A vignette leaves out the routine, and the routine would come first whatever was read. The same
+    each time: what the engine keeps of a checklist, it keeps by its identity.
     """
     stages = {
         id_: stage.model_copy(update={"opening": ()}) for id_, stage in checklist.stages.items()

@@ -9,9 +9,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from demos import shipped
 from report.pictures.seen import named, require_sound, shapes
-from tailblock.knowledge.library import Shelves
-from tailblock.knowledge.ready import open_checklist
 from tailblock.report.model import (
     Portrait,
     PortraitBracing,
@@ -241,7 +240,7 @@ def test_what_the_traits_say_can_be_seen() -> None:
 def test_every_part_of_a_checklist_has_a_place_or_a_reason(name: str) -> None:
     places = Places(replace(STEEL, guard=False))
     reasons = {}
-    for part in open_checklist(name, Shelves()).parts:
+    for part in shipped(name).parts:
         place = places.of(part)
         if isinstance(place, str):
             reasons[part] = place

@@ -1,13 +1,14 @@
 """How probable it is that pieces of work are done, exactly.
 
-In: the terms of each piece of work, and whom to ask. Out: probabilities. A monotone rule
-fails in states that split into few partial ones which exclude each other (Shannon's expansion, one
-fault at a time): their probabilities add up.
+In: the terms of each piece of work, and whom to ask. Out: probabilities. Whether a monotone rule
+holds is written as a signed sum of products, each a partial state of the faults: what is common to
+all terms stands before the rest, terms of one fault each hold unless all of them are absent, and
+what is left is split by one fault at a time (Shannon's expansion). Their probabilities add up.
 """
 
 from __future__ import annotations
 
-from collections import Counter
+from collections import Counter, defaultdict
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
@@ -80,62 +81,74 @@ def done_given(
     joint
         States x pieces of work: P(state and done).
     """
-    failing: list[tuple[int, int, State]] = []  # which state, which work, both together
-    for column, rule in enumerate(terms.values()):
-        for miss in misses(rule):
-            for row, state in enumerate(seen):
-                both = _joined(state, miss)
-                if both is not None:
-                    failing.append((row, column, both))
-    asked = dict.fromkeys([*seen, *(state for _, _, state in failing)])
-    known = dict(zip(asked, ask(list(asked)).tolist() if asked else (), strict=True))
-    chance = np.array([known[state] for state in seen])
-    joint = np.repeat(chance[:, None], len(terms), axis=1)
-    for row, column, state in failing:
-        joint[row, column] -= known[state]
-    return chance, joint
+    parts: list[tuple[int, int, State, int]] = []  # which state, which work, both together, sign
+    for row, state in enumerate(seen):
+        known = dict(state)
+        for column, rule in enumerate(terms.values()):
+            for part, sign in holds(_given(rule, known)).items():
+                parts.append((row, column, tuple(sorted((*state, *part))), sign))
+    asked = list(dict.fromkeys([*seen, *(both for _, _, both, _ in parts)]))
+    chance = dict(zip(asked, ask(asked).tolist() if asked else (), strict=True))
+    joint = np.zeros((len(seen), len(terms)))
+    for row, column, both, sign in parts:
+        joint[row, column] += sign * chance[both]
+    return np.array([chance[state] for state in seen]), joint
 
 
-def misses(terms: Terms) -> tuple[State, ...]:
-    """Return partial states that exclude each other and in which the rule fails: all of these.
+def holds(terms: Terms) -> Mapping[State, int]:
+    """Return partial states whose signed sum is 1 where the rule holds, and 0 elsewhere.
 
-    >>> misses(frozenset({frozenset("a"), frozenset("b")}))
-    ((('a', False), ('b', False)),)
-    >>> misses(frozenset({frozenset("ab")}))
-    ((('a', False),), (('a', True), ('b', False)))
-    >>> misses(frozenset()), misses(frozenset({frozenset()}))
-    (((),), ())
+    >>> holds(frozenset({frozenset("ab")}))
+    {(('a', True), ('b', True)): 1}
+    >>> holds(frozenset({frozenset("a"), frozenset("b")}))
+    {(): 1, (('a', False), ('b', False)): -1}
+    >>> holds(frozenset()), holds(frozenset({frozenset()}))
+    ({}, {(): 1})
     """
-    return tuple(_failing(terms))
+    found: dict[State, int] = defaultdict(int)
+    for state, sign in _holding(terms, ()):
+        found[tuple(sorted(state))] += sign
+    return {state: sign for state, sign in found.items() if sign}
 
 
-def _failing(terms: Terms) -> Iterator[State]:
+def _holding(terms: Terms, before: State) -> Iterator[tuple[State, int]]:
     if frozenset() in terms:
+        yield before, 1
         return
     if not terms:
-        yield ()
+        return
+    common = frozenset[str]().union(*terms).intersection(*terms)
+    if common:
+        there = tuple((fault, True) for fault in common)
+        yield from _holding(frozenset(term - common for term in terms), (*before, *there))
+        return
+    single = frozenset(term for term in terms if len(term) == 1)
+    if single:
+        absent = (*before, *((fault, False) for (fault,) in single))
+        yield before, 1
+        yield absent, -1
+        alone = frozenset[str]().union(*single)
+        yield from _holding(frozenset(t for t in terms if t.isdisjoint(alone)), absent)
         return
     count = Counter(fault for term in terms for fault in term)
     fault = min(count, key=lambda name: (-count[name], name))
     without = frozenset(term for term in terms if fault not in term)
-    for state in _failing(without):
-        yield ((fault, False), *state)
-    rest = frozenset(term - {fault} for term in terms)
-    for state in _failing(rest):
-        yield ((fault, True), *state)
+    yield from _holding(without, (*before, (fault, False)))
+    yield from _holding(_given(terms, {fault: True}), (*before, (fault, True)))
+
+
+def _given(terms: Terms, known: Mapping[str, bool]) -> Terms:
+    """Return what is left of a rule once some faults are known."""
+    return frozenset(
+        term.difference(known) for term in terms if all(known.get(fault, True) for fault in term)
+    )
 
 
 def _probabilities(rules: Sequence[Terms], ask: Ask) -> FloatArray:
     """Return the probability that each of some rules holds."""
-    failing = {rule: misses(rule) for rule in dict.fromkeys(rules)}
-    states = list(dict.fromkeys(state for some in failing.values() for state in some))
+    parts = {rule: holds(rule) for rule in dict.fromkeys(rules)}
+    states = list(dict.fromkeys(state for some in parts.values() for state in some))
     chance = dict(zip(states, ask(states).tolist() if states else (), strict=True))
-    return np.array([1.0 - sum(chance[state] for state in failing[rule]) for rule in rules])
-
-
-def _joined(state: State, miss: State) -> State | None:
-    """Return two partial states as one, or None if they contradict each other."""
-    known = dict(state)
-    if any(known.get(fault, there) != there for fault, there in miss):
-        return None
-    return tuple(sorted({**known, **dict(miss)}.items()))
+    return np.array(
+        [sum(sign * chance[state] for state, sign in parts[rule].items()) for rule in rules]
+    )

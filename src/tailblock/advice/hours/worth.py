@@ -11,12 +11,13 @@ their mean: exact for each answer x, as the gauge of the check would report it.
 
 from __future__ import annotations
 
+from collections import defaultdict
 from itertools import product
 from typing import TYPE_CHECKING
 
 import numpy as np
 
-from tailblock.advice.hours.chances import Ask, State, done_given, misses
+from tailblock.advice.hours.chances import Ask, State, done_given, holds
 from tailblock.inference.outcomes import say
 
 if TYPE_CHECKING:
@@ -49,20 +50,17 @@ def told_by_finding(
         K, the chance that the gauge reports a level (column) where another is true (row); None for
         a check whose answer is its level.
     """
-    failing = [misses(rule) for rule in terms.values()]
-    states = list(dict.fromkeys(state for some in failing for state in some))
-    place = {state: at for at, state in enumerate(states)}
-    # hours that fall away in each state; the last number is of all states together
-    spared = np.zeros(len(states) + 1)
-    for some, mean in zip(failing, means.tolist(), strict=True):
-        spared[[place[state] for state in some]] -= mean
-        spared[-1] += mean
-    both = jobs.say(finding, [*states, ()])
+    # the mean hours that each partial state stands for; their signed sum is E[H]
+    worth: dict[State, float] = defaultdict(float)
+    for rule, mean in zip(terms.values(), means.tolist(), strict=True):
+        for state, sign in holds(rule).items():
+            worth[state] += sign * mean
+    both = jobs.say(finding, [*worth, ()])
     if reported is not None:
         both = reported.T @ both
-    chance = both[:, -1]
+    chance, hours = both[:, -1], np.array(list(worth.values()))
     possible = chance > _LEAST
-    return _between(chance[possible], (both[possible] @ spared) / chance[possible])
+    return _between(chance[possible], (both[possible, :-1] @ hours) / chance[possible])
 
 
 def told_by_faults(
