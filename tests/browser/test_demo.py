@@ -9,6 +9,7 @@ import pytest
 
 from browser.paper import A4, LETTER
 from demos import shipped
+from report.paper import text_of
 from tailblock.inspection.shop import read_shop
 from tailblock.pipeline import examine, open_inspection
 from tailblock.report.build import build
@@ -54,3 +55,21 @@ def test_the_players_page_is_one_page(
     page.goto(file.as_uri())
     assert page.evaluate("document.querySelector('.page-one').offsetHeight") <= height
     page.close()
+
+
+LEAST_WORDS = 40  # of a page: fewer are the end of something that should have stayed together
+
+
+@pytest.mark.parametrize("demo", DEMOS, ids=lambda path: path.stem)
+def test_no_printed_page_is_a_leftover(browser: Browser, tmp_path: Path, demo: Path) -> None:
+    opened = open_inspection(demo, lambda name: open_checklist(name, Shelves()))
+    report = build(examine(*opened))
+    for copy in ("player", "bench"):
+        file = tmp_path / f"{copy}.html"
+        file.write_text(to_html(report, copy=copy), encoding="utf-8")
+        page = browser.new_page()
+        page.goto(file.as_uri())
+        pages = text_of(page.pdf(format="A4", prefer_css_page_size=False)).split("\f")[:-1]
+        page.close()
+        assert [len(words) for words in map(str.split, pages) if len(words) < LEAST_WORDS] == []
+        assert "not an appraisal of value" not in pages[-1] or "The words used here" in pages[-1]

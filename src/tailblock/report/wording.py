@@ -220,10 +220,12 @@ def clause(sentence: str) -> str:
 
     >>> clause("The bridge is coming off.")
     'the bridge is coming off'
+    >>> clause("X leg off the top")
+    'X leg off the top'
     """
     text = sentence.strip().removesuffix(".")
-    starts_a_word = len(text) > 1 and text[0].isupper() and (text[1].islower() or text[1] == " ")
-    return text[0].lower() + text[1:] if starts_a_word and not text.startswith("I ") else text
+    starts_a_word = text[:1].isupper() and (text[1:2].islower() or text.startswith("A "))
+    return text[0].lower() + text[1:] if starts_a_word else text
 
 
 def marked(mark: PortraitMark) -> str:
