@@ -8,10 +8,9 @@ from typing import TYPE_CHECKING
 import pytest
 
 from browser.paper import A4, LETTER
-from demos import shipped
+from demos import DEMOS, demo_report, examined_demo
 from report.paper import text_of
-from tailblock.inspection.shop import read_shop
-from tailblock.pipeline import examine, open_inspection
+from tailblock.inspection.shop import Shop, read_shop
 from tailblock.report.build import build
 from tailblock.report.to_html import to_html
 
@@ -19,9 +18,6 @@ if TYPE_CHECKING:
     from playwright.sync_api import Browser
 
 pytestmark = pytest.mark.browser
-
-DEMOS = sorted((Path(__file__).parents[2] / "demo_inspections").glob("*.yaml"))
-
 
 SHOP = """\
 tailblock: 1
@@ -37,24 +33,26 @@ LOGO = (
 )
 
 
-@pytest.mark.parametrize("shop", ["", SHOP], ids=["no shop", "a shop"])
+@pytest.fixture(scope="module", params=["", SHOP], ids=["no shop", "a shop"])
+def shop(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Shop | None:
+    folder = tmp_path_factory.mktemp("shop")
+    (folder / "shop.yaml").write_text(request.param, encoding="utf-8")
+    (folder / "logo.svg").write_text(LOGO, encoding="utf-8")
+    return read_shop(folder / "shop.yaml") if request.param else None
+
+
 @pytest.mark.parametrize("demo", DEMOS, ids=lambda path: path.stem)
-@pytest.mark.parametrize("paper", [A4, LETTER], ids=["A4", "Letter"])
 def test_the_players_page_is_one_page(
-    browser: Browser, tmp_path: Path, demo: Path, paper: tuple[int, int], shop: str
+    browser: Browser, tmp_path: Path, demo: Path, shop: Shop | None
 ) -> None:
-    width, height = paper
-    opened = open_inspection(demo, shipped)
-    (tmp_path / "shop.yaml").write_text(shop, encoding="utf-8")
-    (tmp_path / "logo.svg").write_text(LOGO, encoding="utf-8")
-    of_shop = read_shop(tmp_path / "shop.yaml") if shop else None
     file = tmp_path / "report.html"
-    file.write_text(to_html(build(examine(*opened), shop=of_shop)), encoding="utf-8")
-    page = browser.new_page(viewport={"width": width, "height": height})
-    page.emulate_media(media="print")
-    page.goto(file.as_uri())
-    assert page.evaluate("document.querySelector('.page-one').offsetHeight") <= height
-    page.close()
+    file.write_text(to_html(build(examined_demo(demo.stem), shop=shop)), encoding="utf-8")
+    for width, height in (A4, LETTER):
+        page = browser.new_page(viewport={"width": width, "height": height})
+        page.emulate_media(media="print")
+        page.goto(file.as_uri())
+        assert page.evaluate("document.querySelector('.page-one').offsetHeight") <= height
+        page.close()
 
 
 LEAST_WORDS = 40  # of a page: fewer are the end of something that should have stayed together
@@ -62,8 +60,7 @@ LEAST_WORDS = 40  # of a page: fewer are the end of something that should have s
 
 @pytest.mark.parametrize("demo", DEMOS, ids=lambda path: path.stem)
 def test_no_printed_page_is_a_leftover(browser: Browser, tmp_path: Path, demo: Path) -> None:
-    opened = open_inspection(demo, lambda name: open_checklist(name, Shelves()))
-    report = build(examine(*opened))
+    report = demo_report(demo.stem)
     for copy in ("player", "bench"):
         file = tmp_path / f"{copy}.html"
         file.write_text(to_html(report, copy=copy), encoding="utf-8")
