@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
@@ -15,6 +14,8 @@ from tailblock.report.build import build
 from tailblock.report.to_html import to_html
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from playwright.sync_api import Browser
 
 pytestmark = pytest.mark.browser
