@@ -39,6 +39,22 @@ processor = time.process_time()
 to_{form}(report, copy={copy!r})
 print(json.dumps([*first, time.process_time() - processor]))
 """
+# The reading of the file and of the checklist is start-up: the command keeps the checklist ready.
+BUILD = """
+import json, sys, time
+from pathlib import Path
+from tailblock.knowledge.library import Shelves
+from tailblock.knowledge.ready import open_checklist
+from tailblock.pipeline import examine, open_inspection
+from tailblock.report.build import build
+opened = open_inspection(Path(sys.argv[1]), lambda name: open_checklist(name, Shelves()))
+begun, wall = time.process_time(), time.perf_counter()
+examined = examine(*opened)
+half = time.process_time()
+build(examined)
+end = time.process_time()
+print(json.dumps([half - begun, end - half, time.perf_counter() - wall]))
+"""
 
 
 @pytest.fixture(scope="module")
@@ -64,3 +80,20 @@ def test_a_report_is_ready_at_once(kept: Path, form: str, goal: float, copy: Cop
     first, wall, again = (min(times) for times in zip(*runs, strict=True))
     print(f"\n{form}, {copy}: {first:.3f} s, {wall:.3f} s on the wall; again {again:.3f} s")
     assert first <= goal
+
+
+def test_what_a_report_says_is_worked_out_while_one_waits() -> None:
+    """What is printed is the first report of a process; the goal of half a second is not met yet.
+
+    Most of it are the hours: whether each two pieces of work are done, and what each stop point
+    would tell of them, are exact.
+    """
+    runs = []
+    for _ in range(RUNS):
+        done = subprocess.run(
+            [sys.executable, "-c", BUILD, str(DEMO)], check=True, capture_output=True
+        )
+        runs.append(json.loads(done.stdout))
+    examined, built, wall = (min(times) for times in zip(*runs, strict=True))
+    print(f"\nexamined in {examined:.3f} s, built in {built:.3f} s, {wall:.3f} s on the wall")
+    assert examined + built <= 4.0
