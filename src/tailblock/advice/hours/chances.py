@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections import Counter, defaultdict
 from dataclasses import dataclass
+from functools import cache
 from typing import TYPE_CHECKING, Protocol
 
 import numpy as np
@@ -82,10 +83,11 @@ def done_given(
         States x pieces of work: P(state and done).
     """
     parts: list[tuple[int, int, State, int]] = []  # which state, which work, both together, sign
+    told = cache(holds)  # what many states leave of a rule is the same
     for row, state in enumerate(seen):
         known = dict(state)
         for column, rule in enumerate(terms.values()):
-            for part, sign in holds(_given(rule, known)).items():
+            for part, sign in told(_given(rule, known)).items():
                 parts.append((row, column, tuple(sorted((*state, *part))), sign))
     asked = list(dict.fromkeys([*seen, *(both for _, _, both, _ in parts)]))
     chance = dict(zip(asked, ask(asked).tolist() if asked else (), strict=True))
