@@ -143,10 +143,12 @@ def _reason(entry: Contributor, found: WorkHours, checklist: Checklist) -> str:
 
 
 def _narrows(found: WorkHours, checklist: Checklist) -> Iterator[str]:
+    spread = about_hours(found.sd)
     for entry in found.worth:
-        left = _("the spread falls from ±{sd} to ±{sd_left}").format(
-            sd=about_hours(found.sd), sd_left=about_hours(entry.sd_left)
-        )
+        narrowed = about_hours(entry.sd_left)
+        if narrowed == spread:
+            continue  # as hours are told it narrows nothing
+        left = _("the spread falls from ±{sd} to ±{sd_left}").format(sd=spread, sd_left=narrowed)
         if entry.minutes is not None:
             title = checklist.checks[entry.id].title
             yield _("This check first: {title}, {minutes} ({left})").format(
