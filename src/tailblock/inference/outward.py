@@ -167,7 +167,27 @@ class _Sweep:
         """
         inside = self.inside[b]
         count = inside.count
-        table = np.repeat(self.views.given_above[b], count).reshape(-1, count)
+        given, table = self.views.given_above[b], None
+        for shape, change in self._changing(b, place):
+            if table is None:  # not to be filled before it is multiplied: large ones cost by passes
+                table = (given.reshape(*shape, 1) * change).reshape(-1, count)
+            else:
+                whole = table.reshape(*shape, count)
+                whole *= change
+        if table is None:
+            table = np.repeat(given, count).reshape(-1, count)
+        for column, lining, factor in self.factors.get(b, ()):
+            part = table[:, place[column]].reshape(lining.whole)
+            part *= factor.reshape(lining.part)
+        inside.table = table
+        separator = self.views.calibrated.separators[b]
+        inside.message = table.reshape(-1, len(separator), count).sum(axis=0)
+        if inside.top:
+            self.share[inside.ending] = separator @ inside.message[:, : inside.top]
+
+    def _changing(self, b: int, place: IndexArray) -> Iterator[tuple[Sequence[int], FloatArray]]:
+        """Yield what multiplies a bag's table: the shape that the table takes, and the change."""
+        count = self.inside[b].count
         for child in self.forest.children[b]:
             below = self.inside.get(child)
             if below is not None and len(below.climbing):
@@ -175,25 +195,16 @@ class _Sweep:
                 message = np.ones((len(below.message), count))
                 message[:, below.at] = below.message[:, below.top :]
                 lining = self.forest.bags[child].lining
-                view = table.reshape(*lining.whole, count)
-                view *= message.reshape(*lining.part, count)
-        for column, lining, factor in self.factors.get(b, ()):
-            part = table[:, place[column]].reshape(lining.whole)
-            part *= factor.reshape(lining.part)
+                yield lining.whole, message.reshape(*lining.part, count)
         if b in self.pairs:
-            self._weight(b, table, place)
-        inside.table = table
-        separator = self.views.calibrated.separators[b]
-        inside.message = table.reshape(-1, len(separator), count).sum(axis=0)
-        if inside.top:
-            self.share[inside.ending] = separator @ inside.message[:, : inside.top]
+            yield from self._weights(b, place)
 
-    def _weight(self, b: int, table: FloatArray, place: IndexArray) -> None:
-        """Multiply the weights of single variables into a table, a few axes at once."""
+    def _weights(self, b: int, place: IndexArray) -> Iterator[tuple[Sequence[int], FloatArray]]:
+        """Yield the weights of single variables, a few axes of the bag at once."""
         axes, columns, absent, present = zip(*self.pairs[b], strict=True)
         changed = sorted(set(axes))
         rows, at = [changed.index(axis) for axis in axes], place[list(columns)]
-        size, count = len(self.forest.bags[b].variables), table.shape[1]
+        size, count = len(self.forest.bags[b].variables), self.inside[b].count
         pairs = np.ones((len(changed), 2, count))
         pairs[rows, 0, at] = absent
         pairs[rows, 1, at] = present
@@ -203,8 +214,7 @@ class _Sweep:
             for row in range(start + 1, min(start + _AXES, len(changed))):
                 product = (product[:, None] * pairs[row]).reshape(-1, count)
                 shape[changed[row]] = 2
-            whole = table.reshape(*[2] * size, count)
-            whole *= product.reshape(*shape, count)
+            yield [2] * size, product.reshape(*shape, count)
 
     def _distribute(self, b: int) -> None:
         """Complete the table of a region's bag by what is above it."""
