@@ -295,7 +295,8 @@ def _value(value: float, dimension: str, spread: float) -> str:
     shown = show(Quantity(value, dimension))
     if not spread:
         return shown
-    if show(Quantity(spread, dimension)) == show(Quantity(0.0, dimension)):
+    metric, nothing = (show(Quantity(v, dimension)).split(" (")[0] for v in (spread, 0.0))
+    if metric == nothing:
         return f"{shown} ± {five_figures(float(f'{spread:.1g}'))} {_base_unit(dimension)}"
     if dimension == "temperature":
         return f"{shown} ± {spread:.1f} °C ({1.8 * spread:.1f} °F)"
