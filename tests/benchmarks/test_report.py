@@ -3,6 +3,7 @@
 .venv/bin/pytest -n 0 -s -p no:randomly tests/benchmarks/test_report.py
 
 Each form is made in a new process, once: the first one of a process reads its templates and fonts.
+Compiled templates are kept from an earlier run, as those of an earlier command would be.
 What counts is the time of the processor, the best of some runs: on shared cores the clock on the
 wall measures the neighbours too; it is printed beside it.
 """

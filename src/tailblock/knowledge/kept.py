@@ -77,7 +77,7 @@ def recall(folder: Path, shelves: Shelves, keep_in: Path) -> Checklist | None:
     """Return the checklist that was kept for a folder, if it still stands."""
     try:
         with _place(folder, keep_in).open("rb") as file:
-            if not _only_ours(os.fstat(file.fileno())):
+            if not only_ours(os.fstat(file.fileno())):
                 return None
             kept = file.read()
         if hashlib.sha256(kept[_SEAL:]).digest() != kept[:_SEAL]:
@@ -128,7 +128,7 @@ def _place(folder: Path, keep_in: Path) -> Path:
     return keep_in / f"{hashlib.sha256(name).hexdigest()[:32]}.checklist"
 
 
-def _only_ours(status: os.stat_result) -> bool:
+def only_ours(status: os.stat_result) -> bool:
     """Return whether nobody else can have written this, since what is unpickled is run."""
     if not hasattr(os, "getuid"):  # Windows, where a profile's folder is its owner's
         return True

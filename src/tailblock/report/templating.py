@@ -27,6 +27,7 @@ from jinja2.sandbox import ImmutableSandboxedEnvironment
 from tailblock.errors import TailblockError
 from tailblock.messages import _
 from tailblock.report import wording
+from tailblock.report.kept_templates import kept_templates
 from tailblock.report.template_messages import SAY, Words, said
 
 if TYPE_CHECKING:
@@ -70,6 +71,7 @@ def environment(
         lstrip_blocks=True,
         finalize=shown,
         extensions=[Words],
+        bytecode_cache=None if folder else kept_templates(shown, autoescape=autoescape),
     )
     made.globals[SAY] = said(shown)
     if folder is not None:
