@@ -12,6 +12,7 @@ from oracles.enumeration import enumerate_all
 from random_networks import random_evidence, random_network
 from strategies import questions
 from tailblock.inference import ImpossibleEvidence, Reasoner, TooWide
+from tailblock.inference.hypotheses import questions_of
 from tailblock.network.arrays import Evidence, Finding, Network, Side
 
 EXACT = 1e-9
@@ -77,8 +78,10 @@ def test_the_expected_posterior_is_the_present_one(question: tuple[Network, Evid
     assume(enumerate_all(network, evidence).evidence > 1e-12)
     reasoner = Reasoner(network, evidence)
     predictions = reasoner.predict(range(len(network.findings)))
-    chances = reasoner.chances(range(len(network.findings)))
-    for prediction, chance in zip(predictions, chances, strict=True):
+    asked = questions_of(network)
+    for k, prediction in enumerate(predictions):
+        how = asked.about(k)
+        chance = how.adds @ np.append(reasoner.weigh(asked.changes(how.changes)), 1.0)
         assert chance == pytest.approx(prediction.chance, abs=1e-12)
         expected = prediction.chance @ prediction.posterior
         assert np.abs(expected - reasoner.beliefs.probability).max() < EXACT

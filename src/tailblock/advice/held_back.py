@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from tailblock.advice.ranking import weights
 from tailblock.advice.results import HeldBack, MayString
-from tailblock.advice.rules import stands_above
+from tailblock.knowledge.words import stands_above
 
 if TYPE_CHECKING:
     from collections.abc import Collection, Iterator, Mapping, Sequence

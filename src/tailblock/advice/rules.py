@@ -12,6 +12,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from tailblock.knowledge.words import stands_above
 from tailblock.messages import N_
 
 if TYPE_CHECKING:
@@ -20,15 +21,6 @@ if TYPE_CHECKING:
     from tailblock.knowledge.entries import Fault
 
 GRAVE = frozenset({"serious", "destructive"})
-
-
-def stands_above(chance: float, limit: float) -> bool:
-    """Return whether a chance is above a limit: at it, whatever the last digit, is not above.
-
-    >>> stands_above(0.1, 0.1), stands_above(0.1 + 1e-16, 0.1), stands_above(0.11, 0.1)
-    (False, False, True)
-    """
-    return chance > limit + 1e-9
 
 
 @dataclass(frozen=True, slots=True)

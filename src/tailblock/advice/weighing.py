@@ -13,7 +13,6 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from tailblock.inference import Reasoner, TooWide
-from tailblock.inference.outward import weigh
 from tailblock.inference.regions import Change
 from tailblock.network.barren import summed_out
 
@@ -27,18 +26,7 @@ MOST_PRODUCTS = 1 << 12
 
 
 class Weigher(Reasoner):
-    """A reasoner that also weighs changes."""
-
-    def weigh(self, changes: Sequence[Change]) -> FloatArray:
-        """Return the share of the weight that each change leaves, given all the evidence.
-
-        Raises
-        ------
-        ImpossibleEvidence
-            The evidence has probability zero.
-        """
-        _ = self.beliefs
-        return weigh(self._views, changes)
+    """A reasoner that also weighs what is added behind its network."""
 
     def none_acts(self, network: Network, questions: Sequence[Mapping[int, float]]) -> FloatArray:
         """Return for each question the chance that none of its nodes acts, given all the evidence.

@@ -16,6 +16,7 @@ from weakref import WeakKeyDictionary
 import numpy as np
 
 from tailblock.inference.grouping import group_causes
+from tailblock.inference.skeleton import KEPT
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Sequence
@@ -56,10 +57,6 @@ class NoisyOr:
     owner: int | None = None
 
 
-# In how many places a node's auxiliary variables are kept: as many as trees (see `skeleton`).
-_PLACES = 32
-
-
 class _Families:
     """The nodes of one network as noisy-ORs; each way to divorce one is worked out once."""
 
@@ -81,7 +78,7 @@ class _Families:
             return known
         placed = self._placed.get((node, grouping, first))
         if placed is None:
-            if len(self._placed) > _PLACES * len(self.gates):
+            if len(self._placed) > KEPT * len(self.gates):
                 self._placed.clear()  # whoever asks of thousands of instruments
             placed = self._placed[node, grouping, first] = known.over(first)
         return placed

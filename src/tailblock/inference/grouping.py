@@ -13,6 +13,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, TypeAlias
 
 from tailblock.inference.order import eliminate, link
+from tailblock.inference.skeleton import KEPT
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -21,8 +22,7 @@ if TYPE_CHECKING:
 Grouping: TypeAlias = "int | tuple[Grouping, Grouping]"
 
 
-# As many as the trees that are kept (see `skeleton`).
-@lru_cache(maxsize=32)
+@lru_cache(maxsize=KEPT)
 def group_causes(
     nodes: int,
     gates: tuple[tuple[int | None, tuple[int, ...]], ...],

@@ -75,15 +75,13 @@ def _blocks(views: Views, changes: Sequence[Change]) -> Iterator[tuple[int, Sequ
 class _Inside:
     """What a bag holds of the columns whose region it belongs to.
 
-    First those whose region has its top here, `ending`, then those that climb to the parent,
-    `climbing`, ascending; `columns` are both. `table`: cells x columns, on the way up
-    P(bag | separator) as changed, on the way down P(bag). `message`: separator states x columns,
-    its sum. `at`: where the parent has those that climb. `weight`: separator states x the parent's
-    columns, on the way down.
+    `columns`: first the `ending` ones, whose region has its top here, then those that climb to the
+    parent, ascending. `table`: cells x columns, on the way up P(bag | separator) as changed, on the
+    way down P(bag). `message`: separator states x columns, its sum. `at`: where the parent has
+    those that climb. `weight`: separator states x the parent's columns, on the way down.
     """
 
     ending: slice
-    climbing: IndexArray
     columns: IndexArray
     table: FloatArray = field(init=False)
     message: FloatArray = field(init=False)
@@ -95,6 +93,11 @@ class _Inside:
         """Return the number of columns that end here."""
         stop: int = self.ending.stop
         return stop - int(self.ending.start)
+
+    @property
+    def climbing(self) -> IndexArray:
+        """Return the columns that go on to the parent."""
+        return self.columns[self.top :]
 
     @property
     def count(self) -> int:
@@ -133,7 +136,6 @@ class _Sweep:
         self.inside = {
             b: _Inside(
                 slice(start, stop),
-                np.array(climbing[b], dtype=np.intp),
                 np.array([*range(start, stop), *climbing[b]], dtype=np.intp),
             )
             for b, start, stop in zip(bags, starts, stops, strict=True)

@@ -24,7 +24,7 @@ from tailblock.inference.views import Views
 from tailblock.network.arrays import Evidence
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Sequence
 
     from tailblock.inference.columns import Supposition
     from tailblock.inference.explanations import JointSet
@@ -116,12 +116,18 @@ class Reasoner:
             The evidence has probability zero.
         """
         now = self.beliefs.probability
-        return self._ask(findings, now, self._spread)
+        questions = questions_of(self.network)
+        asked = [questions.about(k) for k in findings]
+        wanted = set[int]().union(*(one.changes.tolist() for one in asked))
+        # not np.unique: it imports numpy.ma, a thirtieth of a cold `next`
+        numbers = np.array(sorted(wanted), dtype=np.intp)
+        outcome = self._spread(questions.changes(numbers))
+        return read_back(findings, asked, Effects.of(numbers, outcome, now))
 
-    def chances(self, findings: Sequence[int]) -> tuple[FloatArray, ...]:
-        """Return what each finding would say (see `predict`), one number an outcome.
+    def weigh(self, changes: Sequence[Change]) -> FloatArray:
+        """Return the share of the weight that each change leaves, given all the evidence.
 
-        What it would do is not worked out, which is most of the cost of a prediction.
+        What a change would do is not worked out, which is most of the cost of a prediction.
 
         Raises
         ------
@@ -129,26 +135,7 @@ class Reasoner:
             The evidence has probability zero.
         """
         _ = self.beliefs
-        nobody = np.empty(0)
-
-        def weighed(changes: list[Change]) -> Outcome:
-            return Outcome(weigh(self._views, changes), np.empty((0, len(changes))))
-
-        return tuple(told.chance for told in self._ask(findings, nobody, weighed))
-
-    def _ask(
-        self,
-        findings: Sequence[int],
-        now: FloatArray,
-        effect: Callable[[list[Change]], Outcome],
-    ) -> tuple[Prediction, ...]:
-        questions = questions_of(self.network)
-        asked = [questions.about(k) for k in findings]
-        wanted = set[int]().union(*(one.changes.tolist() for one in asked))
-        # not np.unique: it imports numpy.ma, a thirtieth of a cold `next`
-        numbers = np.array(sorted(wanted), dtype=np.intp)
-        outcome = effect(questions.changes(numbers))
-        return read_back(findings, asked, Effects.of(numbers, outcome, now))
+        return weigh(self._views, changes)
 
     def best_sets(
         self, nodes: Sequence[int], count: int, least: float = 0.0

@@ -22,7 +22,7 @@ from tailblock.inference.regions import Regions
 # Bags of fewer cells than this cost more by their number than by their size, and are joined.
 _SMALL = 1 << 6
 # An inspection asks of what there is, of what each plan would leave and of what may come back.
-_KEPT = 32
+KEPT = 32
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +111,7 @@ class Skeleton:
         return known
 
 
-@lru_cache(maxsize=_KEPT)
+@lru_cache(maxsize=KEPT)
 def skeleton_of(variables: int, scopes: frozenset[tuple[int, ...]]) -> Skeleton:
     """Return the tree for factors over these scopes, variables counting from 0."""
     return Skeleton(variables, scopes)

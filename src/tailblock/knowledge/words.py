@@ -107,6 +107,15 @@ def margins(probability: FloatArray) -> tuple[FloatArray, FloatArray]:
     return -np.append(half[0], half)[at], np.append(half, half[-1])[at]
 
 
+def stands_above(chance: float, limit: float) -> bool:
+    """Return whether a chance is above a limit: at it, whatever the last digit, is not above.
+
+    >>> stands_above(0.1, 0.1), stands_above(0.1 + 1e-16, 0.1), stands_above(0.11, 0.1)
+    (False, False, True)
+    """
+    return chance > limit + 1e-9
+
+
 def _log_odds(probability: float) -> float:
     return log(probability / (1.0 - probability))
 

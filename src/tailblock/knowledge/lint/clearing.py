@@ -31,6 +31,7 @@ from tailblock.knowledge.levels import shown
 from tailblock.knowledge.lint.profiles import plain
 from tailblock.knowledge.lint.walk import Spot, found
 from tailblock.knowledge.traits import alone, share, strength
+from tailblock.knowledge.words import stands_above
 
 if TYPE_CHECKING:
     from collections.abc import Iterator, Mapping
@@ -46,12 +47,13 @@ def find(checklist: Checklist) -> Iterator[Problem]:
     start = _starting(checklist, traits)
     limit = checklist.limits.danger
     for fault in checklist.faults.values():
-        if fault.under_tension != "danger" or start.get(fault.id, 0.0) <= limit:
+        above = stands_above(start.get(fault.id, 0.0), limit)
+        if fault.under_tension != "danger" or not above:
             continue
         before = start[fault.id]
         odds = before / (1.0 - before) * _left(checklist, fault, traits)
         after = odds / (1.0 + odds)
-        if after > limit:
+        if stands_above(after, limit):
             message = (
                 f"looking takes it from {before:.2f} to {after:.2f} at best, not below {limit:g}"
             )
