@@ -42,7 +42,7 @@ URGENCY: Mapping[int, tuple[str, str]] = MappingProxyType(
 # The second sentence of the verdict, by urgency.
 PRESSES: Mapping[int, str] = MappingProxyType(
     {
-        0: N_("nothing has to be done about it now"),
+        0: N_("nothing in it presses"),
         1: N_("it is enough to keep an eye on it"),
         2: N_("the work can be planned for a day that suits you"),
         3: N_("this must be dealt with before it is strung or played"),
