@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
@@ -10,8 +11,6 @@ from cli.conftest import JOB
 from tailblock.cli.demo import shipped_inspections
 
 if TYPE_CHECKING:
-    from pathlib import Path
-
     from cli.conftest import Run
 
 PLAYED = JOB.replace(
@@ -136,3 +135,16 @@ def test_what_is_shipped_plays_through(run: Run, name: str) -> None:
     ran = run("demo", "--inspection", name, "--into", name)
     assert (ran.code, ran.err) == (0, "")
     assert "\n12. " in ran.out  # a dozen readings or more
+    if name == "hot-car":
+        said = iter(ran.out.splitlines())
+        missing = [line for line in of_the_readme() if line not in said]  # each after the last
+        assert missing == []
+
+
+def of_the_readme() -> list[str]:
+    """Return what the README shows of the demo, but for the gaps and where the files are."""
+    text = (Path(__file__).parents[2] / "README.md").read_text(encoding="utf-8")
+    shown = text.partition("```text\n")[2].partition("```")[0].splitlines()
+    lines = [line for line in shown if line and line != "..." and not line.startswith("The ")]
+    assert len(lines) > 10
+    return lines
