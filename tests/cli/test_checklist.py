@@ -27,8 +27,9 @@ def broken(shop: Path) -> Path:
     return file.parent
 
 
-def test_a_sound_checklist_lints_with_exit_code_0(run: Run) -> None:
-    ran = run("lint", "checklists/small")
+@pytest.mark.parametrize("words", [["checklists/small"], ["small", "--checklists", "checklists"]])
+def test_a_sound_checklist_lints_with_exit_code_0(words: list[str], run: Run) -> None:
+    ran = run("lint", *words)
     assert ran.code == 0, ran.out
     assert ran.out.splitlines()[-1].startswith("small: 0 errors, ")
 

@@ -6,6 +6,7 @@ In: folders of checklists. Out: problems an editor can jump to, tables, a JSON S
 from __future__ import annotations
 
 import json
+from contextlib import suppress
 from dataclasses import asdict, replace
 from enum import StrEnum
 from pathlib import Path
@@ -58,11 +59,11 @@ class NoChecklistHere(TailblockError):
 
 
 def lint(
-    folder: Annotated[
-        Path | None,
+    checklist: Annotated[
+        str | None,
         typer.Argument(
-            metavar="[DIR]",
-            help="A checklist, or a folder of them; else all that are found.",
+            metavar="[CHECKLIST]",
+            help="The id of a checklist, its folder, or a folder of them; else all that are found.",
             show_default=False,
         ),
     ] = None,
@@ -74,8 +75,8 @@ def lint(
     from tailblock.knowledge.library import checklists_in
 
     where = shelves(checklists)
-    if folder:
-        folders = _folders(folder)
+    if checklist:
+        folders = _named(checklist, where)
     else:
         folders = [each for root in where.roots() for each in checklists_in(root)]
     found = sorted({problem for each in folders for problem in _problems(each, where)})
@@ -191,6 +192,16 @@ def checklist_at(checklist: str, where: Shelves) -> tuple[str, Shelves]:
         return checklist, where
     folder = _folders(Path(checklist))[0]
     return folder.resolve().name, replace(where, given=folder)
+
+
+def _named(checklist: str, where: Shelves) -> list[Path]:
+    """Return the folders of a checklist, from a folder or an id; what is neither is a mistake."""
+    from tailblock.knowledge.library import ChecklistNotFound
+
+    if not Path(checklist).exists():
+        with suppress(ChecklistNotFound):
+            return [where.find(checklist)]
+    return _folders(Path(checklist))
 
 
 def _folders(root: Path) -> list[Path]:
