@@ -185,16 +185,26 @@ def test_what_the_opening_list_has_been_told_is_not_asked_again(advised: Ask) ->
 GATE = "gate: {from: open, of: [hangs], then: no-evidence}"
 
 
-def test_a_gate_comes_before_gain_and_before_what_hangs_on_it(advised: Ask) -> None:
+@pytest.mark.parametrize(
+    ("best", "expected"),
+    [
+        (0.2, ["gate", "hangs", "best"]),  # gate and what hangs on it: 0.5 bits in two minutes
+        (0.3, ["best", "gate", "hangs"]),
+    ],
+)
+def test_a_gate_comes_before_what_hangs_on_it_for_what_that_is_worth(
+    advised: Ask, best: float, expected: list[str]
+) -> None:
     told = Told(
         hangs=("", {"hump": 0.5}),
-        best=("", {"hump": 0.9}),
+        best=("", {"hump": best}),
         gate=(GATE, {"hump": 0.0}),
     )
     advice = advised(told)
-    assert order(advice) == ["gate", "best", "hangs"]
-    assert advice.advice[0].step == "gate"
-    assert advice.advice[0].reason == "Decides whether other answers count: the hangs."
+    assert order(advice) == expected
+    gate = next(one for one in advice.advice if one.check == "gate")
+    assert gate.step == "gate"
+    assert gate.reason == "Decides whether other answers count: the hangs."
 
 
 def test_a_gate_decides_about_a_quantity_as_well(advised: Ask) -> None:
@@ -291,6 +301,18 @@ def test_what_clears_a_danger_comes_before_a_gate(advised: Ask) -> None:
     assert order(advised(told, {"lifting": 0.2}))[:2] == ["lamp", "gate"]
 
 
+def test_what_tells_hardly_anything_of_a_danger_waits_for_its_turn(advised: Ask) -> None:
+    told = Told(
+        frets=("", {"worn": 0.9}),
+        glance=("", {"lifting": 0.019}),  # bits a minute below the limit of 0.02
+        lamp=("", {"lifting": 0.02}),
+    )
+    advice = advised(told, {"lifting": 0.2})
+    assert order(advice) == ["lamp", "frets", "glance"]
+    assert steps(advice) == {"lamp": "clears", "frets": "gain", "glance": "gain"}
+    assert advice.held_back[0].clear_with == ("lamp", "glance")
+
+
 def test_what_the_player_says_clears_no_danger(advised: Ask) -> None:
     told = Told(heard=("asked: player", {"lifting": 0.3}), lamp=("", {"lifting": 0.1}))
     advice = advised(told, {"lifting": 0.2})
@@ -329,10 +351,20 @@ def test_what_is_accepted_is_advised_again_and_flagged(advised: Ask) -> None:
     assert all(entry.accepted for entry in advice.held_back)
 
 
-def test_arrived_at_pitch_what_can_only_be_read_there_comes_first(advised: Ask) -> None:
-    advice = advised(DANGER, {"lifting": 0.2}, visit=AT_PITCH)
-    assert order(advice) == ["action", "lamp", "feeler", "frets"]
-    assert steps(advice)["action"] == "at-pitch"
+@pytest.mark.parametrize(
+    ("action", "expected"),
+    [
+        (0.5, ["action", "lamp", "feeler", "frets"]),
+        (0.4, ["lamp", "feeler", "frets"]),  # less than half as much a minute as the frets
+    ],
+)
+def test_arrived_at_pitch_what_can_only_be_read_there_comes_first_if_it_tells_much(
+    advised: Ask, action: float, expected: list[str]
+) -> None:
+    told = Told(DANGER | {"action": ("setup: {strings: at-pitch}", {"worn": action})})
+    advice = advised(told, {"lifting": 0.2}, visit=AT_PITCH)
+    assert order(advice) == expected
+    assert steps(advice).get("action", "at-pitch") == "at-pitch"
     assert advice.slacken_now == ()
 
 
@@ -542,7 +574,8 @@ def test_a_reason_of_the_opening_list(advised: Ask) -> None:
 
 
 def test_a_reason_at_pitch(advised: Ask) -> None:
-    advice = advised(DANGER, {"lifting": 0.2}, visit=AT_PITCH)
+    told = Told(DANGER | {"action": ("setup: {strings: at-pitch}", {"worn": 0.5})})
+    advice = advised(told, {"lifting": 0.2}, visit=AT_PITCH)
     assert advice.advice[0].reason == (
         "Can only be read at pitch, and it stands at pitch now: "
         "tells most about worn frets (now 10 %)."

@@ -4,17 +4,18 @@ from __future__ import annotations
 
 import json
 from math import inf, sqrt
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 import pytest
+from scipy import stats
 
 from advice.shop import SHOP
 from benchmarks.self_consistency import FIXED, chosen, end_torn_line, kept
 from demos import shipped
 from tailblock.practice.consistency_table import median_checks, median_minutes, page
 from tailblock.practice.consistency_worst import by_hand
-from tailblock.practice.paired import difference
+from tailblock.practice.paired import difference, sooner
 from tailblock.practice.self_consistency import ORDERS, Order, Point, Run
 
 if TYPE_CHECKING:
@@ -70,6 +71,44 @@ def test_a_median_of_runs_in_which_most_find_nothing_is_beyond_the_limit() -> No
     assert (median_minutes(found + missed), median_checks(found + missed)) == (inf, inf)
 
 
+@pytest.mark.parametrize(
+    ("ours", "theirs", "expected"),
+    [
+        ([1, 2, 3], [2, 4, 6], (2, 2, 4, 0.5)),  # half of three: the ratio of the medians
+        ([1, 2, 3, 9], [4, inf, inf, inf], (1, 1, 4, 0.25)),  # only one can be compared
+        ([inf, inf], [3, inf], (1, inf, 3, inf)),
+        ([0, 1], [0, 1], (1, 0, 0, 1)),
+    ],
+)
+def test_how_soon_as_many_are_done(
+    ours: list[float], theirs: list[float], expected: tuple[float, ...]
+) -> None:
+    ahead = sooner(ours, theirs)
+    assert ahead
+    assert [ahead.many, ahead.ours, ahead.theirs, ahead.ratio] == list(expected)
+    assert ahead.low <= ahead.ratio <= ahead.high
+
+
+def test_nothing_is_compared_with_what_is_never_done() -> None:
+    assert sooner([1.0, 2.0], [inf, inf]) is None
+
+
+def test_the_interval_of_how_soon_agrees_with_a_general_bootstrap() -> None:
+    dice = np.random.default_rng(5)
+    theirs = dice.gamma(4.0, 5.0, size=81)
+    ours = theirs * dice.uniform(0.3, 0.9, size=81)
+
+    def ratio(one: Any, other: Any, axis: int) -> Any:
+        return np.median(one, axis=axis) / np.median(other, axis=axis)
+
+    oracle = stats.bootstrap(
+        (ours, theirs), ratio, paired=True, method="percentile", n_resamples=4000, rng=dice
+    ).confidence_interval
+    ahead = sooner(ours.tolist(), theirs.tolist())
+    assert ahead
+    assert (ahead.low, ahead.high) == pytest.approx((oracle.low, oracle.high), abs=0.03)
+
+
 def test_a_difference_is_over_pairs_with_its_standard_error() -> None:
     ours, theirs = [1.0, 4.0, 2.0, 5.0], [3.0, 4.0, 5.0, 6.0]
     found = difference(ours, theirs)
@@ -109,13 +148,39 @@ def test_milder_readings_of_found_stand_beside_the_strict_one(shop: Checklist) -
     assert "| the advice | 0 of 1, > 30 min | 1 of 1, 5 min | 1 of 1, 2 min |" in rows
 
 
-def test_it_says_whether_what_was_wanted_is_so(text: str) -> None:
+@pytest.fixture
+def page_of_few(shop: Checklist) -> str:
+    """Return the page of five instruments: the advice finds three, random order two."""
+    found: dict[Order, tuple[float | None, ...]] = {
+        "advice": (2.0, 3.0, 5.0, None, None),
+        "random": (10.0, 14.0, None, None, None),
+        "fixed": (None,) * 5,
+    }
+    runs = [
+        run("lifting", draw, order, minutes, 4.0)
+        for order, times in found.items()
+        for draw, minutes in enumerate(times)
+    ]
+    return page(shop, runs, "arrival")
+
+
+def test_it_says_whether_what_was_wanted_is_so(text: str, page_of_few: str) -> None:
     assert "Less uncertainty than random order after 12 minutes" in text
     assert (
         "Less uncertainty than random order after 30 minutes: -3.00 bits (-3.00 to -3.00): yes"
         in text
     )
-    assert "no: in most runs the fault does not lead in time" in text
+    assert "neither has one, in most runs the fault does not lead in time" in text
+    assert "half of those of random order: 5 against > 30: yes." in page_of_few
+    assert "random order finds in 30 minutes (2 of 5): 3 against 14: yes." in page_of_few
+
+
+def test_random_order_is_compared_at_as_many_as_it_finds(page_of_few: str) -> None:
+    rows = page_of_few.splitlines()
+    # the second of five at 3 minutes against 14; each instrument alone is 0.2 to 0.25 or never
+    (row,) = [row for row in rows if row.startswith("| leads | all")]
+    assert row.startswith("| leads | all | 2 of 5 | 14 | 3 | 0.21 (0.2")
+    assert "| leads | weight 1 and more | 2 of 5 | 14 | 3 |" in page_of_few
 
 
 def test_it_says_what_the_minutes_of_the_advice_went_to(shop: Checklist) -> None:

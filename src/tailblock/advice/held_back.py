@@ -102,6 +102,7 @@ class Clearing:
         What the player says is free and weak: it points, but it clears no danger.
         """
         self._weights = weights(checklist)
+        self._stop = checklist.limits.stop_bits_per_minute
         self._gains = gains
         self._shown = shown
         self._calm = [
@@ -119,8 +120,16 @@ class Clearing:
         return tuple(candidate for candidate, _ in self._telling(faults))
 
     def foremost(self, faults: Collection[str]) -> tuple[Candidate, ...]:
-        """Return of `ordered` the best looks at each fault: after each all is weighed anew."""
-        best = {c.tells for fault in faults for c, _ in self._telling((fault,))[:LOOKS_EACH]}
+        """Return of `ordered` the best looks at each fault: after each all is weighed anew.
+
+        What tells less of the danger than a minute has to be worth waits for its turn by gain.
+        """
+        best = {
+            c.tells
+            for fault in faults
+            for c, way in self._telling((fault,))[:LOOKS_EACH]
+            if self._rate(c, way, faults) >= self._stop
+        }
         return tuple(candidate for candidate in self.ordered(faults) if candidate.tells in best)
 
     def checks(self, faults: Collection[str]) -> tuple[str, ...]:

@@ -4,11 +4,11 @@ In: the state of the visit, the candidates with their gains, the probabilities, 
 each fault, what a person has accepted. Out: `Advice`.
 
 The order: the stage's opening list as its author wrote it; while the player is there, questions
-that tell more for each minute than the looks that would be next; gates that decide about something
-worth its minutes; at pitch with a danger fault open, what can only be read there; what clears
-danger faults; the rest in bundles by gain per minute. A check with a risk comes after every
-harmless one that shows the same fault, and what hangs on a gate after the gate. Of a family only
-the best is named.
+that tell more for each minute than the looks that would be next; at pitch with a danger fault open,
+what can only be read there and tells much; what clears danger faults; gates over what has been
+answered; the rest in bundles by gain per minute, a gate for what it opens the way to. A check with
+a risk comes after every harmless one that shows the same fault, and what hangs on a gate after the
+gate. Of a family only the best is named.
 """
 
 from __future__ import annotations

@@ -176,12 +176,15 @@ class Order:
         return sorted(questions, key=lambda item: -item.rate)
 
     def _gates(self) -> list[Item]:
-        """Return the gates at hand that decide about something worth its minutes, or answered."""
+        """Return the gates at hand that decide about what has been answered already.
+
+        What others hang on comes in its turn by gain, just before them: a gate in front of looks
+        that are not the best themselves would take the minutes of better ones.
+        """
         at_hand = [
             item
             for item in self._keeping()
-            if not item.way.minutes
-            and (self._worth(item) >= self._stop or self._decides_about_answered(item.candidate))
+            if not item.way.minutes and self._decides_about_answered(item.candidate)
         ]
         return sorted(at_hand, key=self._worth, reverse=True)
 
@@ -211,9 +214,14 @@ class Order:
         return max([item.rate, *(b.bits / (item.minutes + b.minutes) for b in behind)])
 
     def _at_pitch(self) -> list[Item]:
-        """Return the harmless checks that need the pitch at which the instrument stands."""
+        """Return the harmless checks that need the pitch at which the instrument stands.
+
+        Only what tells at least half as much a minute as the best that is offered: it is lost
+        until the next stringing, but meanwhile the instrument stands with a danger open.
+        """
         situation = self._situation
         tension = situation.checklist.setups.tension
+        least = max(self._stop, self.best_rate / 2)
 
         def needs_pitch(item: Item) -> bool:
             wanted = situation.checklist.checks[item.way.check].setup.get(tension)
@@ -225,7 +233,7 @@ class Order:
             if situation.at_pitch
             and item.candidate.harmless
             and not item.way.minutes
-            and item.rate >= self._stop
+            and item.rate >= least
             and needs_pitch(item)
         ]
         return sorted(found, key=lambda item: (-item.rate, item.minutes))
