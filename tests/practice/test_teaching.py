@@ -35,17 +35,17 @@ def test_both_are_worth_what_the_advice_says_they_are(bench: Checklist) -> None:
     seen = examined(bench, "at-pitch", "{check: smell, value: wood}")
     by_check = {entry.check: entry for entry in seen.advice.advice}
     first = seen.advice.advice[0]
-    compared = beside(seen, "edge-look", first)
-    assert compared.yours.bits == pytest.approx(by_check["edge-look"].gain_bits)
+    compared = beside(seen, "relief", first)
+    assert compared.yours.bits == pytest.approx(by_check["relief"].gain_bits)
     assert compared.advised.bits == pytest.approx(first.gain_bits)
-    assert (compared.yours.minutes, compared.yours.setup_minutes) == (1.0, 0.0)
-    assert (first.check, compared.same) == ("relief", False)
+    assert (compared.yours.minutes, compared.yours.setup_minutes) == (2.0, 0.0)
+    assert (first.check, compared.same) == ("edge-look", False)
 
 
 def test_what_the_own_check_is_blind_for(bench: Checklist) -> None:
     seen = examined(bench, "at-pitch", "{check: smell, value: wood}")
     first = seen.advice.advice[0]
-    assert beside(seen, "edge-look", first).blind == ("neck-bow",)
+    assert beside(seen, "relief", first).blind == ("bridge-lifting",)
     assert beside(seen, first.check, first).blind == ()
     assert beside(seen, first.check, first).same
 
