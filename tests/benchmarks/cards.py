@@ -24,6 +24,7 @@ from tailblock.advice.ranking import weights
 from tailblock.knowledge.levels import levels_of
 from tailblock.practice.bench import Bench, Engine
 from tailblock.practice.card_making import card_of_complaint
+from tailblock.practice.paired import interval, redrawn
 from tailblock.practice.policies import advised, inspect
 from tailblock.practice.simulated import draw_instruments
 
@@ -103,15 +104,11 @@ def _followed(engine: Engine, hidden: Hidden, card: Card, faults: list[str]) -> 
 def as_near(doubt: FloatArray, bits: float) -> tuple[float, float, float]:
     """Return the minutes until the mean doubt is as little, with a 95 % interval by bootstrap.
 
-    Infinite if it is not within `GRID`. Source of the interval: B. Efron and R. Tibshirani, "An
-    Introduction to the Bootstrap", 1993, the percentile interval (from memory).
+    Infinite if it is not within `GRID`.
     """
-    dice = np.random.default_rng(0)
-    again = dice.integers(len(doubt), size=(1999, len(doubt)))
-    means = np.vstack([doubt.mean(0), doubt[again].mean(1)]) <= bits
+    means = np.vstack([doubt.mean(0), doubt[redrawn(len(doubt))].mean(1)]) <= bits
     minutes = np.where(means.any(1), GRID[means.argmax(1)], np.inf)
-    low, high = np.quantile(minutes[1:], [0.025, 0.975], method="inverted_cdf")
-    return float(minutes[0]), float(low), float(high)
+    return float(minutes[0]), *interval(minutes[1:])
 
 
 def _doubt(checklist: Checklist, known: Known, faults: list[str]) -> float:

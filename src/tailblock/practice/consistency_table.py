@@ -29,9 +29,9 @@ EARLY = 12.0  # minutes at which the uncertainty is compared, and again at the e
 _NAMES = {"advice": "the advice", "random": "random order", "fixed": "a master's fixed order"}
 
 
-def median_minutes(runs: Iterable[Run]) -> float:
+def median_minutes(runs: Sequence[Run]) -> float:
     """Return the median minutes until the fault leads; infinite if it does in fewer than half."""
-    return median([run.found.minutes if run.found else inf for run in runs])
+    return median_until(runs, _leads)
 
 
 def median_until(runs: Sequence[Run], is_so: Callable[[Point], bool]) -> float:

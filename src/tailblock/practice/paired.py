@@ -14,7 +14,9 @@ import numpy as np
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from tailblock.network.arrays import FloatArray
+    from tailblock.network.arrays import FloatArray, IndexArray
+
+_DRAWS = 1999  # of all instruments anew
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,44 +59,51 @@ def sooner(ours: Sequence[float], theirs: Sequence[float]) -> Sooner | None:
     """Return how soon ours has done as many as theirs has; None if theirs never does any.
 
     As many as half of all, which makes a ratio of medians, or as theirs ever does, if that is
-    fewer. The interval is that of the ratio over instruments drawn anew, pair by pair.
+    fewer. The interval is that of the ratio over pairs drawn anew (see `interval`).
 
     Parameters
     ----------
     ours, theirs
         When each instrument is done, infinite if it never is.
 
-    Source of the interval: B. Efron and R. J. Tibshirani, An Introduction to the Bootstrap, 1993,
-    chapter 13, percentiles (from memory).
-
     >>> sooner([1.0, 2.0, 3.0], [2.0, 4.0, inf])
     Sooner(many=2, ours=2.0, theirs=4.0, ratio=0.5, low=0.5, high=0.5)
     """
     pairs = np.array([ours, theirs])
-    many = _comparable(pairs[1])
-    if not many:
+    found = _as_many(pairs)
+    if found is None:
         return None
-    at = np.sort(pairs, axis=1)[:, many - 1]
-    dice = np.random.default_rng(0)
-    again = (pairs[:, dice.integers(pairs.shape[1], size=pairs.shape[1])] for _ in range(_DRAWS))
-    ratios = sorted(
-        _ratio(*np.sort(drawn, axis=1)[:, count - 1])
-        for drawn in again
-        if (count := _comparable(drawn[1]))
-    )
-    low, high = (ratios[round(share * (len(ratios) - 1))] for share in (0.025, 0.975))
-    return Sooner(many, float(at[0]), float(at[1]), _ratio(*at), low, high)
+    again = (_as_many(pairs[:, drawn]) for drawn in redrawn(len(ours)))
+    low, high = interval([_ratio(*one[1:]) for one in again if one])
+    return Sooner(*found, _ratio(*found[1:]), low, high)
 
 
-_DRAWS = 2000
+def redrawn(count: int) -> IndexArray:
+    """Return which of so many instruments are drawn anew, with repeats: a row for each draw."""
+    return np.random.default_rng(0).integers(count, size=(_DRAWS, count))
 
 
-def _comparable(times: FloatArray) -> int:
-    """Return how many are compared: half of all, or as many as are ever done."""
-    return min((len(times) + 1) // 2, int(np.isfinite(times).sum()))
+def interval(drawn: Sequence[float] | FloatArray) -> tuple[float, float]:
+    """Return the 95 % interval of a figure, from that figure of instruments drawn anew.
+
+    Source: B. Efron and R. J. Tibshirani, An Introduction to the Bootstrap, 1993, chapter 13, the
+    percentile interval (from memory).
+
+    >>> interval([1.0, 2.0, inf])
+    (1.0, inf)
+    """
+    low, high = np.quantile(drawn, [0.025, 0.975], method="inverted_cdf")
+    return float(low), float(high)
+
+
+def _as_many(pairs: FloatArray) -> tuple[int, float, float] | None:
+    """Return how many are compared, and when ours and theirs are that many; None if none can be."""
+    many = min((pairs.shape[1] + 1) // 2, int(np.isfinite(pairs[1]).sum()))
+    ours, theirs = np.sort(pairs, axis=1)[:, many - 1].tolist()
+    return (many, ours, theirs) if many else None
 
 
 def _ratio(ours: float, theirs: float) -> float:
     if theirs:
-        return float(ours / theirs)
+        return ours / theirs
     return inf if ours else 1.0
