@@ -71,7 +71,7 @@ def test_without_a_folder_everything_that_is_found_is_linted(
 @pytest.mark.parametrize(
     ("folder", "said"),
     [
-        ("nowhere", "nowhere: there is no such folder (a folder is wanted)\n"),
+        ("./nowhere", "nowhere: there is no such folder (a folder is wanted)\n"),
         ("job.yaml", "job.yaml: this is a file (a folder is wanted)\n"),
         ("empty", "empty: no checklist here (a folder with a checklist.yaml is wanted)\n"),
     ],
@@ -85,6 +85,15 @@ def test_a_folder_without_a_checklist_is_bad_input(
             continue
         ran = run(command, folder)
         assert (ran.code, ran.out, ran.err) == (2, "", said)
+
+
+@pytest.mark.parametrize("command", ["lint", "table", "test"])
+def test_an_id_that_there_is_not_names_those_that_there_are(command: str, run: Run) -> None:
+    ran = run(command, "smal", "--checklists", "checklists")
+    assert (ran.code, ran.out) == (2, "")
+    assert ran.err.startswith(
+        "there is no checklist 'smal'; there is flat-top, nylon-string, small"
+    )
 
 
 @pytest.mark.parametrize("words", [["small", "--checklists", "checklists"], ["checklists/small"]])

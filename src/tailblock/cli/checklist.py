@@ -6,7 +6,6 @@ In: folders of checklists. Out: problems an editor can jump to, tables, a JSON S
 from __future__ import annotations
 
 import json
-from contextlib import suppress
 from dataclasses import asdict, replace
 from enum import StrEnum
 from pathlib import Path
@@ -195,13 +194,10 @@ def checklist_at(checklist: str, where: Shelves) -> tuple[str, Shelves]:
 
 
 def _named(checklist: str, where: Shelves) -> list[Path]:
-    """Return the folders of a checklist, from a folder or an id; what is neither is a mistake."""
-    from tailblock.knowledge.library import ChecklistNotFound
-
-    if not Path(checklist).exists():
-        with suppress(ChecklistNotFound):
-            return [where.find(checklist)]
-    return _folders(Path(checklist))
+    """Return the folders of a checklist, from its id, its folder or a folder of several."""
+    given = Path(checklist)
+    is_a_path = given.exists() or given.name != checklist
+    return _folders(given) if is_a_path else [where.find(checklist)]
 
 
 def _folders(root: Path) -> list[Path]:
