@@ -2,13 +2,19 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import pytest
 
+from demos import DEMOS, demo_report, examined_demo
 from report.visits import HEAD, HOT_CAR, SOUND, Reported
 from tailblock.advice import rules
 from tailblock.report.model import Report
 from tailblock.report.sentences import BECAUSE
 from tailblock.report.to_html import to_html
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 STATES = ["hot_car", "sound", "unread"]
 
@@ -53,6 +59,21 @@ def test_every_rule_of_a_grade_has_words_for_the_player() -> None:
     written |= {rules.SOUND, rules.NOT_DETERMINED, rules.WATCHED, rules.NO_URGENCY}
     assert set(BECAUSE) == written
     assert not any(digit in words for words in BECAUSE.values() for digit in "0123456789")
+
+
+@pytest.mark.parametrize("demo", DEMOS, ids=lambda path: path.stem)
+def test_what_the_bench_looks_at_first_is_neither_a_question_nor_a_gate(demo: Path) -> None:
+    steps = {entry.check: entry.step for entry in examined_demo(demo.stem).advice.advice}
+    checks = examined_demo(demo.stem).checklist.checks
+    (line,) = [
+        line
+        for line in demo_report(demo.stem).first_page.first
+        if line.startswith(("At the bench, look first: ", "To know more, the next look"))
+    ]
+    named = line.partition(": ")[2].rpartition(" (")[0]
+    (check,) = [id_ for id_ in steps if checks[id_].title.lower() == named.lower()]
+    assert checks[check].asked == "bench"
+    assert steps[check] != "gate"
 
 
 def test_mould_is_spoken_of_only_for_the_case_that_there_is_some(any_state: Report) -> None:

@@ -274,9 +274,7 @@ def _first(examined: Examined, plan: Plan) -> Iterator[str]:
         yield _("Slacken the strings today. They can stay slack for as long as you like.")
     elif may.answer != "yes":
         yield _("Slacken the strings.") if at_pitch(examined) else _("Leave the strings slack.")
-    looks = looks_that_clear(examined) or tuple(
-        dict.fromkeys(entry.check for entry in advice.advice)
-    )
+    looks = looks_that_clear(examined) or _looks_at_the_bench(examined)
     calm = examined.verdict.kind == "nothing-wrong"
     if calm and may.answer == "yes":
         yield _(NOTHING_FIRST)
@@ -291,6 +289,17 @@ def _first(examined: Examined, plan: Plan) -> Iterator[str]:
     work = first_work(plan)
     if work:
         yield _("Then the first work: {plain}.").format(plain=clause(work.plain))
+
+
+def _looks_at_the_bench(examined: Examined) -> tuple[str, ...]:
+    """Return the advised checks that look at the instrument, none that asks the player.
+
+    What only decides whether other answers count comes last: it tells a player nothing.
+    """
+    checks = examined.checklist.checks
+    looks = [one for one in examined.advice.advice if checks[one.check].asked == "bench"]
+    in_turn = sorted(looks, key=lambda one: one.step == "gate")
+    return tuple(dict.fromkeys(one.check for one in in_turn))
 
 
 def _tells(examined: Examined, look: str) -> str:
